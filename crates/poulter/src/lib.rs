@@ -1,0 +1,9 @@
+#![doc = include_str!("../README.md")]
+#![forbid(unsafe_code)]
+
+pub mod units;
+
+mod error;
+mod math;
+
+pub use error::{Error, ErrorKind};

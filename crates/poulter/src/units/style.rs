@@ -1,0 +1,206 @@
+//! Quantities as the trade writes them: 12 lb 8 oz, 4 h 15 min, 325 °F.
+
+use std::fmt;
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use super::{Duration, Length, Mass, Temperature, TemperatureUnit, Volume};
+
+/// The system of units a reader prefers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum UnitSystem {
+    /// Pounds, ounces, cups and degrees Fahrenheit.
+    #[default]
+    UsCustomary,
+    /// Kilograms, grams, litres and degrees Celsius.
+    Metric,
+}
+
+/// How a clock time is written.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum HourClock {
+    /// 6:30 pm
+    #[default]
+    Twelve,
+    /// 18:30
+    TwentyFour,
+}
+
+pub(super) fn write_number(f: &mut fmt::Formatter<'_>, value: f64) -> fmt::Result {
+    // Three decimals hold every published limit; trailing noughts only distract.
+    let text = format!("{value:.3}");
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &text
+    };
+    f.write_str(if text == "-0" { "0" } else { text })
+}
+
+fn plain(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.')
+    } else {
+        &text
+    };
+    if text == "-0" {
+        "0".to_owned()
+    } else {
+        text.to_owned()
+    }
+}
+
+impl UnitSystem {
+    /// A mass as a cook reads it: "12 lb 8 oz" or "5.67 kg"; small masses in ounces or grams.
+    ///
+    /// ```
+    /// use poulter::units::{Mass, UnitSystem};
+    /// let mass = Mass::from_pounds(12.5)?;
+    /// assert_eq!(UnitSystem::UsCustomary.mass(mass), "12 lb 8 oz");
+    /// assert_eq!(UnitSystem::Metric.mass(mass), "5.67 kg");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    #[must_use]
+    pub fn mass(self, mass: Mass) -> String {
+        match self {
+            Self::Metric if mass.as_kilograms() >= 1.0 => {
+                format!("{} kg", plain(mass.as_kilograms(), 2))
+            }
+            Self::Metric if mass.as_grams() >= 10.0 => format!("{} g", plain(mass.as_grams(), 0)),
+            Self::Metric => format!("{} g", plain(mass.as_grams(), 1)),
+            Self::UsCustomary if mass.as_pounds() >= 1.0 => {
+                let ounces = mass.as_ounces().round();
+                let (pounds, rest) = ((ounces / 16.0).floor(), ounces % 16.0);
+                if rest == 0.0 {
+                    format!("{pounds} lb")
+                } else {
+                    format!("{pounds} lb {rest} oz")
+                }
+            }
+            Self::UsCustomary => format!("{} oz", plain(mass.as_ounces(), 1)),
+        }
+    }
+
+    /// A temperature as a cook reads it: "165 °F" or "73.9 °C".
+    #[must_use]
+    pub fn temperature(self, temperature: Temperature) -> String {
+        let (value, unit) = match self {
+            Self::UsCustomary => (temperature.as_fahrenheit(), TemperatureUnit::Fahrenheit),
+            Self::Metric => (temperature.as_celsius(), TemperatureUnit::Celsius),
+        };
+        format!("{} {}", plain(value, 1), unit.sign())
+    }
+
+    /// A volume as a cook reads it: "2 gal", "3½ cups" or "1.8 L".
+    #[must_use]
+    pub fn volume(self, volume: Volume) -> String {
+        match self {
+            Self::Metric if volume.as_litres() >= 1.0 => {
+                format!("{} L", plain(volume.as_litres(), 2))
+            }
+            Self::Metric => format!("{} mL", plain(volume.as_millilitres(), 0)),
+            Self::UsCustomary if volume.as_gallons() >= 1.0 => {
+                format!("{} gal", plain(volume.as_gallons(), 2))
+            }
+            Self::UsCustomary if volume.as_cups() >= 4.0 => {
+                format!("{} qt", plain(volume.as_quarts(), 2))
+            }
+            Self::UsCustomary if volume.as_cups() >= 0.25 => {
+                let cups = volume.as_cups();
+                format!(
+                    "{} {}",
+                    plain(cups, 2),
+                    if cups <= 1.0 { "cup" } else { "cups" }
+                )
+            }
+            Self::UsCustomary => format!("{} tbsp", plain(volume.as_tablespoons(), 1)),
+        }
+    }
+
+    /// A length as a cook reads it: "2 in" or "5.1 cm"; an altitude in feet or metres.
+    #[must_use]
+    pub fn length(self, length: Length) -> String {
+        let small = length.as_metres() < 1.0;
+        match (self, small) {
+            (Self::UsCustomary, true) => format!("{} in", plain(length.as_inches(), 1)),
+            (Self::UsCustomary, false) => format!("{} ft", plain(length.as_feet(), 0)),
+            (Self::Metric, true) => format!("{} cm", plain(length.as_centimetres(), 1)),
+            (Self::Metric, false) => format!("{} m", plain(length.as_metres(), 0)),
+        }
+    }
+}
+
+impl Duration {
+    /// The duration in the largest units that fit, rounded up to the minute from an hour on.
+    ///
+    /// ```
+    /// use poulter::units::Duration;
+    /// assert_eq!(Duration::parse("255 min")?.shown(), "4 h 15 min");
+    /// assert_eq!(Duration::parse("72 h")?.shown(), "3 d");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    #[must_use]
+    pub fn shown(self) -> String {
+        let milliseconds = self.steps();
+        if milliseconds < 120_000 && milliseconds % 60_000 != 0 {
+            return format!("{} s", plain(self.as_seconds(), 1));
+        }
+        let minutes = milliseconds.div_euclid(60_000) + i64::from(milliseconds % 60_000 != 0);
+        let (days, hours, rest) = (minutes / 1440, minutes % 1440 / 60, minutes % 60);
+        let mut parts = Vec::new();
+        // Up to two days a cook counts in hours.
+        let (days, hours) = if days < 2 {
+            (0, days * 24 + hours)
+        } else {
+            (days, hours)
+        };
+        if days > 0 {
+            parts.push(format!("{days} d"));
+        }
+        if hours > 0 {
+            parts.push(format!("{hours} h"));
+        }
+        if rest > 0 {
+            parts.push(format!("{rest} min"));
+        }
+        if parts.is_empty() {
+            "0 min".to_owned()
+        } else {
+            parts.join(" ")
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_cook_reads_round_amounts() {
+        let pound = |v| UnitSystem::UsCustomary.mass(Mass::from_pounds(v).unwrap());
+        assert_eq!(pound(15.999), "16 lb");
+        assert_eq!(pound(0.5), "8 oz");
+        assert_eq!(
+            UnitSystem::Metric.mass(Mass::from_grams(437.6).unwrap()),
+            "438 g"
+        );
+        assert_eq!(
+            UnitSystem::Metric.temperature(Temperature::parse("165 °F").unwrap()),
+            "73.9 °C"
+        );
+        assert_eq!(Duration::parse("90 s").unwrap().shown(), "90 s");
+        assert_eq!(Duration::parse("36 h").unwrap().shown(), "36 h");
+        assert_eq!(
+            Duration::parse("50 h 1 s").unwrap().shown(),
+            "2 d 2 h 1 min"
+        );
+        assert_eq!(
+            UnitSystem::UsCustomary.volume(Volume::parse("3½ cups").unwrap()),
+            "3.5 cups"
+        );
+    }
+}
