@@ -2,10 +2,18 @@
 #![forbid(unsafe_code)]
 
 pub mod bird;
+pub mod doneness;
 pub mod rules;
+pub mod thaw;
 pub mod units;
 
+mod answer;
 mod error;
+mod evaluate;
 mod math;
 
+pub use answer::{Answer, Finding, FindingKind, TimeEstimate};
 pub use error::{Error, ErrorKind};
+pub use evaluate::{
+    KINDS, LARGEST_REQUEST, Request, Response, evaluate, evaluate_json, evaluate_with,
+};

@@ -1,7 +1,9 @@
 //! The bird: species, cut, state and the places a thermometer goes.
 
+use std::collections::BTreeMap;
+
 use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
+use serde::{Deserialize, Deserializer, Serialize};
 
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $( $variant:ident $word:literal $says:literal ),+ $(,)? }) => {
@@ -75,4 +77,29 @@ words! {
         Thickest "thickest" "The thickest part of a piece.",
         Core "core" "The centre of a dish, pan or container.",
     }
+}
+
+/// Reads a map by place through text keys, so that an error can name the place it stands at.
+pub(crate) fn by_place<'de, T, D>(deserializer: D) -> Result<BTreeMap<Place, T>, D::Error>
+where
+    T: Deserialize<'de>,
+    D: Deserializer<'de>,
+{
+    let by_name = BTreeMap::<String, T>::deserialize(deserializer)?;
+    let mut by_place = BTreeMap::new();
+    for (name, value) in by_name {
+        let place = Place::ALL
+            .iter()
+            .copied()
+            .find(|place| place.name() == name)
+            .ok_or_else(|| {
+                let names: Vec<_> = Place::ALL.iter().map(|place| place.name()).collect();
+                serde::de::Error::custom(format_args!(
+                    "unknown variant `{name}`, expected one of {}",
+                    names.join(", ")
+                ))
+            })?;
+        by_place.insert(place, value);
+    }
+    Ok(by_place)
 }

@@ -9,6 +9,7 @@ mod requirement;
 mod rule;
 mod rulebook;
 mod source;
+mod table;
 mod topic;
 mod verdict;
 
