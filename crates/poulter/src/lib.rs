@@ -3,6 +3,7 @@
 
 pub mod bird;
 pub mod doneness;
+pub mod purchase;
 pub mod rules;
 pub mod thaw;
 pub mod units;
