@@ -1,7 +1,6 @@
 //! What would make an impossible dinner possible.
 
 use crate::bird::{Cut, State};
-use crate::purchase;
 use crate::rules::{Requirement, Topic};
 use crate::units::{Duration, DurationUnit, Mass};
 
@@ -86,7 +85,9 @@ fn breasts(setup: &Setup<'_>) -> Option<Change> {
     if setup.cut != Cut::Whole {
         return None;
     }
-    let people = purchase::portions(&setup.order.guests);
+    let guests = &setup.order.guests;
+    // A child counts half, as in buying.
+    let people = f64::from(guests.adults) + f64::from(guests.children) / 2.0;
     let needed = Mass::from_pounds(BREAST_PER_PERSON_POUNDS * people).ok()?;
     let table = setup.book.find(Topic::RoastTimeUnstuffed, &Setup { cut: Cut::Breast, ..setup.clone() }.case(None))?;
     let Requirement::TimeByMass { rows, .. } = &table.requirement else {

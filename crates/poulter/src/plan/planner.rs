@@ -4,11 +4,11 @@ use crate::answer::{Answer, Basis, Finding};
 use crate::bird::State;
 use crate::brine::BrineMethod;
 use crate::error::{Error, ErrorKind};
-use crate::purchase;
+use crate::purchase::{self, Appetite, PurchaseQuery};
 use crate::roast::RoastMethod;
 use crate::rules::{Requirement, Rulebook, Topic, Verdict};
 use crate::thaw::ThawMethod;
-use crate::units::{HourClock, Mass, UnitSystem};
+use crate::units::{Fraction, HourClock, Mass, UnitSystem};
 
 use super::chain::{Combination, Fallen, Setup, Timing, combinations, time};
 use super::change;
@@ -131,15 +131,13 @@ impl<'b> Outset<'b> {
         };
         let mut basis = Basis::new(book, setup.case(order.bird.state))?;
         let mut findings = Vec::new();
-        let bought = purchase::work_out(&mut basis, &purchase::PurchaseQuery::for_order(order))?;
+        let bought = purchase::work_out(&mut basis, &purchase_query(order))?;
         let mut count = 1;
         if order.bird.mass.is_none() {
             setup.mass = bought.each;
-            count = bought.count;
-            basis.assume(format!("A bird is bought: {} of {} each.", bought.count, units(order).mass(bought.each)));
-        } else if let Some(finding) = bought.enough {
-            findings.push(finding);
+            count = bought.birds;
         }
+        findings.extend(bought.findings);
         match order.kitchen.refrigerator {
             None => basis.assume("The refrigerator is as cold as the standard asks; measure it."),
             Some(measured) => {
@@ -168,6 +166,23 @@ impl<'b> Outset<'b> {
                 vec![State::Frozen]
             }
         }
+    }
+}
+
+fn purchase_query(order: &Order) -> PurchaseQuery {
+    PurchaseQuery {
+        adults: order.guests.adults,
+        children: order.guests.children,
+        appetite: Appetite::Usual,
+        leftovers: order.guests.leftovers.unwrap_or_default(),
+        mass: order.bird.mass,
+        stuffed: order.bird.stuffed,
+        bought_stuffed: false,
+        solution_added: order.bird.solution_added.unwrap_or(Fraction::ZERO),
+        standard: order.standard.clone(),
+        species: order.bird.species,
+        cut: order.bird.cut,
+        on: Some(order.serve_at.zoned().date()),
     }
 }
 
