@@ -64,7 +64,10 @@ pub(super) struct Fallen {
 
 impl Fallen {
     pub(super) fn because(reason: impl Into<String>) -> Self {
-        Self { reason: reason.into(), late_by: None }
+        Self {
+            reason: reason.into(),
+            late_by: None,
+        }
     }
 }
 
@@ -124,7 +127,12 @@ pub(super) fn combinations(order: &Order, states: &[State]) -> Vec<Combination> 
         };
         for &thaw in &thaws {
             for &brine in &brines {
-                all.extend(roasts.iter().map(|&roast| Combination { state, thaw, brine, roast }));
+                all.extend(roasts.iter().map(|&roast| Combination {
+                    state,
+                    thaw,
+                    brine,
+                    roast,
+                }));
             }
         }
     }
@@ -147,7 +155,11 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     let oven_latest = carve_start.before(rest.low).before(roast_time.high);
     let oven_planned = oven_latest.quarter_before();
     // In the quick case the bird is done early and has to be held hot once its rest is over.
-    let waits = |from: &Moment| carve_start.before(rest.high).since(&from.after(roast_time.low));
+    let waits = |from: &Moment| {
+        carve_start
+            .before(rest.high)
+            .since(&from.after(roast_time.low))
+    };
     let longest_hold = waits(&oven_latest);
     if longest_hold > hold_limit {
         return Err(Fallen::because(format!(
@@ -156,13 +168,27 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
             hold_limit.shown()
         )));
     }
-    let spare = hold_limit.minus(longest_hold).min(Duration::from_steps(30 * 60_000, DurationUnit::Minute));
-    let oven_in = Span { earliest: oven_latest.before(spare).min(oven_planned.clone()), planned: oven_planned, latest: oven_latest };
+    let spare = hold_limit
+        .minus(longest_hold)
+        .min(Duration::from_steps(30 * 60_000, DurationUnit::Minute));
+    let oven_in = Span {
+        earliest: oven_latest.before(spare).min(oven_planned.clone()),
+        planned: oven_planned,
+        latest: oven_latest,
+    };
 
     let prepare_start = oven_in.planned.before(PREPARE);
     let raw = RawTime::of(&mut basis, setup, combination, thaw.as_ref(), thaw_time);
-    let brine = brine_span(&mut basis, setup, combination, &raw, &prepare_start)?;
-    let next = brine.as_ref().map_or(&prepare_start, |brine| &brine.planned);
+    // A dry brine goes on working while the bird is made ready; a wet one ends when the bird comes out of it.
+    let brine_end = if combination.brine == BrineMethod::Dry {
+        &oven_in.planned
+    } else {
+        &prepare_start
+    };
+    let brine = brine_span(&mut basis, setup, combination, &raw, brine_end)?;
+    let next = brine
+        .as_ref()
+        .map_or(&prepare_start, |brine| &brine.planned);
     let next_at_the_latest = brine.as_ref().map_or(&prepare_start, |brine| &brine.latest);
     let must_start_by = next_at_the_latest.before(thaw_time.high);
     refuse_late(setup, &must_start_by)?;
@@ -171,11 +197,23 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     }
 
     let thaw_latest = next.before(thaw_time.high);
-    let thaw_earliest = oven_in.planned.before(raw.may_wait).before(thaw_time.low).min(thaw_latest.clone());
+    let thaw_earliest = oven_in
+        .planned
+        .before(raw.may_wait)
+        .before(thaw_time.low)
+        .min(thaw_latest.clone());
     let thaw_earliest = later_of(thaw_earliest, setup.order.now.as_ref()).min(thaw_latest.clone());
     let wished = thaw_latest.waking_before().quarter_before();
-    let thaw_planned = if thaw_time.high > Duration::ZERO && wished >= thaw_earliest { wished } else { thaw_latest.clone() };
-    let thaw_start = Span { earliest: thaw_earliest, planned: thaw_planned, latest: thaw_latest };
+    let thaw_planned = if thaw_time.high > Duration::ZERO && wished >= thaw_earliest {
+        wished
+    } else {
+        thaw_latest.clone()
+    };
+    let thaw_start = Span {
+        earliest: thaw_earliest,
+        planned: thaw_planned,
+        latest: thaw_latest,
+    };
 
     let attended = match combination.thaw {
         Some(ThawMethod::ColdWater | ThawMethod::RunningWater) => thaw_time.high,
@@ -222,26 +260,43 @@ fn later_of(moment: Moment, other: Option<&Moment>) -> Moment {
 }
 
 fn is_salted(setup: &Setup<'_>) -> bool {
-    setup.order.bird.kosher || setup.order.bird.solution_added.is_some_and(|share| share.steps() > 0)
+    setup.order.bird.kosher
+        || setup
+            .order
+            .bird
+            .solution_added
+            .is_some_and(|share| share.steps() > 0)
 }
 
-fn refuse_brine(basis: &mut Basis<'_>, setup: &Setup<'_>, combination: Combination) -> Result<(), Fallen> {
+fn refuse_brine(
+    basis: &mut Basis<'_>,
+    setup: &Setup<'_>,
+    combination: Combination,
+) -> Result<(), Fallen> {
     if combination.brine == BrineMethod::None {
         return Ok(());
     }
     if is_salted(setup) {
         let rule = basis.find(Topic::BrineSaltedBird);
         let id = rule.map_or("", |rule| rule.id.as_str());
-        return Err(Fallen::because(format!("a bird that already holds salt is not brined ({id})")));
+        return Err(Fallen::because(format!(
+            "a bird that already holds salt is not brined ({id})"
+        )));
     }
     if !setup.refrigerator_is_cold {
-        return Err(Fallen::because("the refrigerator is too warm to hold a bird in brine"));
+        return Err(Fallen::because(
+            "the refrigerator is too warm to hold a bird in brine",
+        ));
     }
     match combination.thaw {
-        Some(ThawMethod::FromFrozen) => Err(Fallen::because("a bird that goes in frozen takes no brine")),
-        Some(ThawMethod::ColdWater | ThawMethod::RunningWater | ThawMethod::Microwave) => Err(Fallen::because(
-            "a bird thawed in water or a microwave oven is cooked at once, so there is no time for a brine",
-        )),
+        Some(ThawMethod::FromFrozen) => {
+            Err(Fallen::because("a bird that goes in frozen takes no brine"))
+        }
+        Some(ThawMethod::ColdWater | ThawMethod::RunningWater | ThawMethod::Microwave) => {
+            Err(Fallen::because(
+                "a bird thawed in water or a microwave oven is cooked at once, so there is no time for a brine",
+            ))
+        }
         _ => Ok(()),
     }
 }
@@ -258,19 +313,25 @@ fn thaw_of(
         return Err(Fallen::because("the refrigerator is too warm to thaw in"));
     }
     if method == ThawMethod::FromFrozen && combination.roast == RoastMethod::HighStart {
-        return Err(Fallen::because("no published row covers a hot start with a frozen bird"));
+        return Err(Fallen::because(
+            "no published row covers a hot start with a frozen bird",
+        ));
     }
     let thaw = thaw::work_out(basis, method, setup.mass).map_err(fallen)?;
     if let Some(refusal) = &thaw.refusal {
         return Err(Fallen::because(refusal.clone()));
     }
     let Some(printed) = thaw.time else {
-        return Err(Fallen::because("the oven maker's table gives the time; none is published to plan by"));
+        return Err(Fallen::because(
+            "the oven maker's table gives the time; none is published to plan by",
+        ));
     };
     let mut time = printed;
     match method {
         ThawMethod::Refrigerator => {
-            time.low = time.low.max(time.likely.times_ratio(QUICK_THAW.0, QUICK_THAW.1));
+            time.low = time
+                .low
+                .max(time.likely.times_ratio(QUICK_THAW.0, QUICK_THAW.1));
         }
         // The rate by the pound is the quick case; the row's upper end the slow one.
         ThawMethod::ColdWater => time.low = time.likely,
@@ -279,7 +340,9 @@ fn thaw_of(
     if combination.state == State::PartFrozen && method != ThawMethod::FromFrozen {
         time.low = Duration::ZERO;
         time.likely = time.likely.times_ratio(1, 2);
-        basis.assume("A part-frozen bird may need anything from no time to the time of a hard-frozen one.");
+        basis.assume(
+            "A part-frozen bird may need anything from no time to the time of a hard-frozen one.",
+        );
     }
     Ok((Some(thaw), time))
 }
@@ -343,16 +406,28 @@ impl RawTime {
     ) -> Self {
         let may_wait = match (thaw, combination.state) {
             (Some(thaw), _) => thaw.may_wait.map_or(Duration::ZERO, |wait| wait.high),
-            (None, State::Thawed) => limit(basis, Topic::ThawKeepAfterRefrigerator).unwrap_or(Duration::ZERO),
-            (None, _) if setup.to_buy => limit(basis, Topic::PurchaseFreshWindow).unwrap_or(Duration::ZERO),
+            (None, State::Thawed) => {
+                limit(basis, Topic::ThawKeepAfterRefrigerator).unwrap_or(Duration::ZERO)
+            }
+            (None, _) if setup.to_buy => {
+                limit(basis, Topic::PurchaseFreshWindow).unwrap_or(Duration::ZERO)
+            }
             (None, _) => limit(basis, Topic::StorageRaw).unwrap_or(Duration::ZERO),
         };
-        Self { may_wait, uncertain: thaw_time.high.minus(thaw_time.low), thaw_high: thaw_time.high }
+        Self {
+            may_wait,
+            uncertain: thaw_time.high.minus(thaw_time.low),
+            thaw_high: thaw_time.high,
+        }
     }
 
     /// A raw bird in hand must reach the oven within its time from now, since its age is not known.
     fn too_long_in_hand(&self, setup: &Setup<'_>, oven_in: &Moment) -> Option<String> {
-        let now = setup.order.now.as_ref().filter(|_| !setup.to_buy && self.thaw_high == Duration::ZERO)?;
+        let now = setup
+            .order
+            .now
+            .as_ref()
+            .filter(|_| !setup.to_buy && self.thaw_high == Duration::ZERO)?;
         (oven_in.since(now) > self.may_wait && self.may_wait > Duration::ZERO).then(|| {
             format!(
                 "the raw bird in hand would wait {}, longer than {}: freeze it, or buy it later",
@@ -368,7 +443,7 @@ fn brine_span(
     setup: &Setup<'_>,
     combination: Combination,
     raw: &RawTime,
-    prepare_start: &Moment,
+    end: &Moment,
 ) -> Result<Option<Span>, Fallen> {
     let (time, cap) = match combination.brine {
         BrineMethod::None => return Ok(None),
@@ -377,8 +452,12 @@ fn brine_span(
     };
     let wanted = range(basis, time)?;
     let mut longest = wanted.high.min(limit(basis, cap).unwrap_or(wanted.high));
-    let for_raw = raw.may_wait.minus(raw.uncertain).minus(PREPARE);
-    longest = longest.min(for_raw);
+    let made_ready = if combination.brine == BrineMethod::Wet {
+        PREPARE
+    } else {
+        Duration::ZERO
+    };
+    longest = longest.min(raw.may_wait.minus(raw.uncertain).minus(made_ready));
     if longest < wanted.low {
         return Err(Fallen::because(format!(
             "a brine of at least {} would leave the raw bird waiting longer than {}",
@@ -387,23 +466,40 @@ fn brine_span(
         )));
     }
     if let Some(now) = &setup.order.now {
-        let room = prepare_start.since(now).minus(raw.thaw_high);
-        let must_start_by = prepare_start.before(wanted.low).before(raw.thaw_high);
+        let room = end.since(now).minus(raw.thaw_high);
+        let must_start_by = end.before(wanted.low).before(raw.thaw_high);
         refuse_late(setup, &must_start_by)?;
         longest = longest.min(room).max(wanted.low);
     }
-    let latest = prepare_start.before(wanted.low);
-    let earliest = prepare_start.before(longest);
-    let middle = Duration::from_steps((wanted.low.steps() + longest.steps()) / 2, DurationUnit::Hour);
-    let wished = prepare_start.before(middle).waking_before().quarter_before();
-    let planned = if wished >= earliest { wished } else { prepare_start.before(middle) };
-    Ok(Some(Span { earliest, planned, latest }))
+    let latest = end.before(wanted.low);
+    let earliest = end.before(longest);
+    let middle = Duration::from_steps(
+        (wanted.low.steps() + longest.steps()) / 2,
+        DurationUnit::Hour,
+    );
+    let wished = prepare_start
+        .before(middle)
+        .waking_before()
+        .quarter_before();
+    let planned = if wished >= earliest {
+        wished
+    } else {
+        end.before(middle)
+    };
+    Ok(Some(Span {
+        earliest,
+        planned,
+        latest,
+    }))
 }
 
 fn refuse_late(setup: &Setup<'_>, must_start_by: &Moment) -> Result<(), Fallen> {
     match &setup.order.now {
         Some(now) if now > must_start_by => Err(Fallen {
-            reason: format!("it would have had to start by {}", must_start_by.shown(super::planner::clock(setup.order))),
+            reason: format!(
+                "it would have had to start by {}",
+                must_start_by.shown(super::planner::clock(setup.order))
+            ),
             late_by: Some(now.since(must_start_by)),
         }),
         _ => Ok(()),

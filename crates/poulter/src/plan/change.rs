@@ -30,12 +30,19 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
 }
 
 fn same_hour(setup: &Setup<'_>, change: String) -> Change {
-    Change { change, serve_at: setup.order.serve_at.clone(), later_by: Duration::ZERO }
+    Change {
+        change,
+        serve_at: setup.order.serve_at.clone(),
+        later_by: Duration::ZERO,
+    }
 }
 
 /// A setup under which something is kept, in words.
 fn kept_words(setup: &Setup<'_>, tried: &[Combination]) -> Option<String> {
-    Weighed::of(setup, tried).kept.first().map(|timing| timing.combination.words())
+    Weighed::of(setup, tried)
+        .kept
+        .first()
+        .map(|timing| timing.combination.words())
 }
 
 fn start_states(setup: &Setup<'_>) -> Vec<State> {
@@ -50,35 +57,59 @@ fn other_methods(setup: &Setup<'_>) -> Option<Change> {
     let mut order = setup.order.clone();
     order.methods = super::Methods::default();
     let words = kept_words(setup, &combinations(&order, &start_states(setup)))?;
-    Some(same_hour(setup, format!("Leave the methods to the planner: {words} would do.")))
+    Some(same_hour(
+        setup,
+        format!("Leave the methods to the planner: {words} would do."),
+    ))
 }
 
 fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
     if !setup.stuffed {
         return None;
     }
-    let without = Setup { stuffed: false, ..setup.clone() };
+    let without = Setup {
+        stuffed: false,
+        ..setup.clone()
+    };
     let words = kept_words(&without, &combinations(setup.order, &start_states(setup)))?;
-    Some(same_hour(setup, format!("Bake the stuffing in a dish of its own: an unstuffed bird, {words}, would do.")))
+    Some(same_hour(
+        setup,
+        format!("Bake the stuffing in a dish of its own: an unstuffed bird, {words}, would do."),
+    ))
 }
 
 fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
     if setup.order.bird.state == Some(State::Fresh) {
         return None;
     }
-    let fresh = Setup { to_buy: true, ..setup.clone() };
+    let fresh = Setup {
+        to_buy: true,
+        ..setup.clone()
+    };
     let words = kept_words(&fresh, &[Combination::simplest(State::Fresh, None)])?;
     let mass = units(setup.order).mass(setup.mass);
-    Some(same_hour(setup, format!("Buy a fresh or already thawed bird of the same mass ({mass}): {words}, would do.")))
+    Some(same_hour(
+        setup,
+        format!("Buy a fresh or already thawed bird of the same mass ({mass}): {words}, would do."),
+    ))
 }
 
 fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
     let half = Mass::from_steps(setup.mass.steps() / 2, setup.mass.unit());
-    let halves = Setup { mass: half, to_buy: true, ..setup.clone() };
+    let halves = Setup {
+        mass: half,
+        to_buy: true,
+        ..setup.clone()
+    };
     let tried: Vec<_> = combinations(setup.order, &[State::Fresh]);
     let words = kept_words(&halves, &tried)?;
     let mass = units(setup.order).mass(half);
-    Some(same_hour(setup, format!("Roast two fresh birds of {mass} each instead: {words}, would do, if the oven holds both.")))
+    Some(same_hour(
+        setup,
+        format!(
+            "Roast two fresh birds of {mass} each instead: {words}, would do, if the oven holds both."
+        ),
+    ))
 }
 
 fn breasts(setup: &Setup<'_>) -> Option<Change> {
@@ -89,25 +120,49 @@ fn breasts(setup: &Setup<'_>) -> Option<Change> {
     // A child counts half, as in buying.
     let people = f64::from(guests.adults) + f64::from(guests.children) / 2.0;
     let needed = Mass::from_pounds(BREAST_PER_PERSON_POUNDS * people).ok()?;
-    let table = setup.book.find(Topic::RoastTimeUnstuffed, &Setup { cut: Cut::Breast, ..setup.clone() }.case(None))?;
+    let table = setup.book.find(
+        Topic::RoastTimeUnstuffed,
+        &Setup {
+            cut: Cut::Breast,
+            ..setup.clone()
+        }
+        .case(None),
+    )?;
     let Requirement::TimeByMass { rows, .. } = &table.requirement else {
         return None;
     };
     let (smallest, largest) = (rows.first()?.from, rows.last()?.to);
-    let count = needed.steps().div_euclid(largest.steps()) + i64::from(needed.steps() % largest.steps() != 0);
+    let count = needed.steps().div_euclid(largest.steps())
+        + i64::from(needed.steps() % largest.steps() != 0);
     let each = Mass::from_steps(needed.steps() / count.max(1), needed.unit()).max(smallest);
-    let breast = Setup { cut: Cut::Breast, stuffed: false, mass: each, to_buy: true, ..setup.clone() };
+    let breast = Setup {
+        cut: Cut::Breast,
+        stuffed: false,
+        mass: each,
+        to_buy: true,
+        ..setup.clone()
+    };
     let words = kept_words(&breast, &[Combination::simplest(State::Fresh, None)])?;
     let mass = units(setup.order).mass(each);
-    Some(same_hour(setup, format!("Roast {count} fresh bone-in breast of {mass} each instead of the whole bird: {words}, would do.")))
+    Some(same_hour(
+        setup,
+        format!(
+            "Roast {count} fresh bone-in breast of {mass} each instead of the whole bird: {words}, would do."
+        ),
+    ))
 }
 
 /// The earliest later hour, for each way of thawing that only the clock stands against.
 fn later(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
     let mut best: Vec<(Combination, Duration)> = Vec::new();
     for (combination, reason) in fallen {
-        let Some(late_by) = reason.late_by else { continue };
-        match best.iter_mut().find(|(known, _)| known.thaw == combination.thaw) {
+        let Some(late_by) = reason.late_by else {
+            continue;
+        };
+        match best
+            .iter_mut()
+            .find(|(known, _)| known.thaw == combination.thaw)
+        {
             Some(known) if late_by < known.1 => *known = (*combination, late_by),
             Some(_) => {}
             None => best.push((*combination, late_by)),
@@ -122,7 +177,10 @@ fn later(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
             let late_by = Duration::from_steps(steps, DurationUnit::Hour);
             let mut order = setup.order.clone();
             order.serve_at = order.serve_at.after(late_by);
-            let moved = Setup { order: &order, ..setup.clone() };
+            let moved = Setup {
+                order: &order,
+                ..setup.clone()
+            };
             let words = kept_words(&moved, &[combination])?;
             let at = order.serve_at.shown(clock(&order));
             Some(Change {

@@ -55,12 +55,22 @@ pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
     let Weighed { mut kept, fallen } = weighed;
     kept.sort_by(|one, other| rank(&one.criteria).cmp(&rank(&other.criteria)));
 
-    let mut chains: Vec<Chain> = kept.iter().enumerate().map(|(at, timing)| kept_chain(at, timing, &kept)).collect();
+    let mut chains: Vec<Chain> = kept
+        .iter()
+        .enumerate()
+        .map(|(at, timing)| kept_chain(at, timing, &kept))
+        .collect();
     chains.extend(fallen.iter().map(fallen_chain));
-    let changes = if kept.is_empty() { change::smallest(&outset.setup, &fallen) } else { Vec::new() };
+    let changes = if kept.is_empty() {
+        change::smallest(&outset.setup, &fallen)
+    } else {
+        Vec::new()
+    };
     let feasible = !kept.is_empty();
     let best = kept.into_iter().next();
-    let state = best.as_ref().map_or(states[0], |timing| timing.combination.state);
+    let state = best
+        .as_ref()
+        .map_or(states[0], |timing| timing.combination.state);
     let bird = PlannedBird {
         species: order.bird.species,
         cut: order.bird.cut,
@@ -100,11 +110,17 @@ fn check(order: &Order) -> Result<(), Error> {
     if let Some(now) = &order.now
         && *now >= order.serve_at
     {
-        return Err(Error::new(ErrorKind::BadMoment, &order.serve_at, format!("a moment after now ({now}) is needed"))
-            .at("serve_at"));
+        return Err(Error::new(
+            ErrorKind::BadMoment,
+            &order.serve_at,
+            format!("a moment after now ({now}) is needed"),
+        )
+        .at("serve_at"));
     }
     if order.bird.mass.is_some_and(|mass| mass == Mass::ZERO) {
-        return Err(Error::new(ErrorKind::OutOfRange, "0", "a mass above zero is needed").at("bird.mass"));
+        return Err(
+            Error::new(ErrorKind::OutOfRange, "0", "a mass above zero is needed").at("bird.mass"),
+        );
     }
     Ok(())
 }
@@ -145,7 +161,10 @@ impl<'b> Outset<'b> {
                 if let Requirement::Temperature { limit } = &rule.requirement {
                     let (verdict, margin) = limit.judge(measured);
                     setup.refrigerator_is_cold = verdict == Verdict::Meets;
-                    let text = format!("The refrigerator is at {measured}; the limit is {}.", limit.shown());
+                    let text = format!(
+                        "The refrigerator is at {measured}; the limit is {}.",
+                        limit.shown()
+                    );
                     findings.push(Finding::verdict(verdict, text, rule, Some(margin)));
                 }
             }
@@ -153,7 +172,12 @@ impl<'b> Outset<'b> {
         if order.now.is_none() {
             basis.assume("No starting moment was given, so the plan says by when it must start.");
         }
-        Ok(Self { setup, count, basis, findings })
+        Ok(Self {
+            setup,
+            count,
+            basis,
+            findings,
+        })
     }
 
     /// The states to try: the one given, or frozen and then fresh for a bird to buy.
@@ -210,7 +234,11 @@ impl<'b> Weighed<'b> {
             return None;
         }
         let setup = &outset.setup;
-        let topic = if setup.stuffed { Topic::RoastTimeStuffed } else { Topic::RoastTimeUnstuffed };
+        let topic = if setup.stuffed {
+            Topic::RoastTimeStuffed
+        } else {
+            Topic::RoastTimeUnstuffed
+        };
         match setup.book.require(topic, &setup.case(None)) {
             Err(error) => Some(error.at("bird")),
             Ok(table) if table.requirement.time_for(setup.mass).is_none() => {
@@ -238,7 +266,12 @@ fn kept_chain(at: usize, timing: &Timing<'_>, kept: &[Timing<'_>]) -> Chain {
     } else {
         runner_up(&timing.criteria, &kept[0].criteria)
     };
-    chain(timing.combination, true, reason, Some(timing.criteria.clone()))
+    chain(
+        timing.combination,
+        true,
+        reason,
+        Some(timing.criteria.clone()),
+    )
 }
 
 fn runner_up(own: &Criteria, best: &Criteria) -> String {
@@ -262,9 +295,27 @@ fn fallen_chain((combination, fallen): &(Combination, Fallen)) -> Chain {
     chain(*combination, false, fallen.reason.clone(), None)
 }
 
-fn chain(combination: Combination, kept: bool, reason: String, criteria: Option<Criteria>) -> Chain {
-    let Combination { state, thaw, brine, roast } = combination;
-    Chain { state, thaw, brine, roast, kept, reason, criteria }
+fn chain(
+    combination: Combination,
+    kept: bool,
+    reason: String,
+    criteria: Option<Criteria>,
+) -> Chain {
+    let Combination {
+        state,
+        thaw,
+        brine,
+        roast,
+    } = combination;
+    Chain {
+        state,
+        thaw,
+        brine,
+        roast,
+        kept,
+        reason,
+        criteria,
+    }
 }
 
 impl Combination {
@@ -284,7 +335,12 @@ impl Combination {
     }
 
     pub(super) const fn simplest(state: State, thaw: Option<ThawMethod>) -> Self {
-        Self { state, thaw, brine: BrineMethod::None, roast: RoastMethod::Steady }
+        Self {
+            state,
+            thaw,
+            brine: BrineMethod::None,
+            roast: RoastMethod::Steady,
+        }
     }
 }
 
@@ -305,8 +361,16 @@ pub(super) fn clock(order: &Order) -> HourClock {
 
 fn title(bird: &PlannedBird, order: &Order) -> String {
     let mass = units(order).mass(bird.mass);
-    let count = if bird.count > 1 { format!("{} × ", bird.count) } else { String::new() };
+    let count = if bird.count > 1 {
+        format!("{} × ", bird.count)
+    } else {
+        String::new()
+    };
     let stuffed = if bird.stuffed { ", stuffed" } else { "" };
     let guests = order.guests.adults + order.guests.children;
-    format!("{count}{mass} {} ({}{stuffed}) for {guests}", bird.species.name(), bird.cut.name())
+    format!(
+        "{count}{mass} {} ({}{stuffed}) for {guests}",
+        bird.species.name(),
+        bird.cut.name()
+    )
 }

@@ -44,8 +44,12 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
     let (above, below) = (halves * query.appetite.fourths(), 8);
     let mut rules = Vec::new();
     let mut findings = Vec::new();
-    let by_rule = by_rule(basis, query, &mut rules)
-        .map(|(low, high)| (low.times_ratio(above, below), high.times_ratio(above, below)));
+    let by_rule = by_rule(basis, query, &mut rules).map(|(low, high)| {
+        (
+            low.times_ratio(above, below),
+            high.times_ratio(above, below),
+        )
+    });
     let measured = cooked_yield(
         query.species,
         query.cut,
@@ -116,7 +120,12 @@ fn check(query: &PurchaseQuery) -> Result<(), Error> {
         return Err(Error::new(ErrorKind::MissingField, "", expected).at("adults"));
     }
     if query.mass.is_some_and(|mass| mass == Mass::ZERO) {
-        return Err(Error::new(ErrorKind::OutOfRange, Mass::ZERO, "a mass above 0 is needed").at("mass"));
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            Mass::ZERO,
+            "a mass above 0 is needed",
+        )
+        .at("mass"));
     }
     if query.solution_added >= MOST_SOLUTION {
         let expected = "less than 50 % of added solution is needed; labels run from 3 % to 15 %";
@@ -210,7 +219,11 @@ fn needed(
 
 fn enough(mass: Mass, needed: Mass) -> Finding {
     let text = if mass >= needed {
-        format!("{} is enough; {} is needed.", SHOW.mass(mass), SHOW.mass(needed))
+        format!(
+            "{} is enough; {} is needed.",
+            SHOW.mass(mass),
+            SHOW.mass(needed)
+        )
     } else {
         format!(
             "{} is short by {}; {} is needed.",
@@ -249,7 +262,11 @@ fn birds(
             let birds = (buy.steps() + largest.steps() - 1) / largest.steps();
             let each = buy.times_ratio(1, birds);
             let why = if birds == 1 {
-                format!("One of {} is inside the roasting table, which ends at {}.", SHOW.mass(buy), SHOW.mass(largest))
+                format!(
+                    "One of {} is inside the roasting table, which ends at {}.",
+                    SHOW.mass(buy),
+                    SHOW.mass(largest)
+                )
             } else {
                 format!(
                     "No roasting time is published above {}: {birds} of {} each roast by the table, and more evenly \
@@ -264,14 +281,21 @@ fn birds(
         (_, Some(largest)) => {
             let people = u64::from(query.adults) + u64::from(query.children);
             let by_mass = (buy.steps() + largest.steps() - 1) / largest.steps();
-            let birds = i64::try_from(people).unwrap_or(i64::MAX).max(by_mass).max(1);
+            let birds = i64::try_from(people)
+                .unwrap_or(i64::MAX)
+                .max(by_mass)
+                .max(1);
             (
                 u32::try_from(birds).unwrap_or(u32::MAX),
                 buy.times_ratio(1, birds),
                 "One small hen to a person.".to_owned(),
             )
         }
-        _ => (1, buy, "No roasting table by mass is published for this case.".to_owned()),
+        _ => (
+            1,
+            buy,
+            "No roasting table by mass is published for this case.".to_owned(),
+        ),
     }
 }
 
@@ -285,7 +309,11 @@ fn when_to_buy(basis: &mut Basis<'_>, value: &mut Purchase) {
     value.rules.push(rule.id.clone());
     match &rule.requirement {
         Requirement::TimeRange { low, high, .. } | Requirement::Keep { low, high, .. } => {
-            value.buy_fresh_before = Some(TimeEstimate { low: *low, likely: *low, high: *high });
+            value.buy_fresh_before = Some(TimeEstimate {
+                low: *low,
+                likely: *low,
+                high: *high,
+            });
         }
         Requirement::Time { limit, .. } => {
             value.buy_fresh_before = Some(TimeEstimate::exactly(limit.duration));
