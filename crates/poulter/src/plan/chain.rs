@@ -477,10 +477,7 @@ fn brine_span(
         (wanted.low.steps() + longest.steps()) / 2,
         DurationUnit::Hour,
     );
-    let wished = prepare_start
-        .before(middle)
-        .waking_before()
-        .quarter_before();
+    let wished = end.before(middle).waking_before().quarter_before();
     let planned = if wished >= earliest {
         wished
     } else {
