@@ -387,13 +387,12 @@ fn every_temperature_limit_holds_under_at_and_over_in_both_units() {
                 let text = format!("{} {}", thousandths as f64 / 1000.0, unit.name());
                 limit.judge(Temperature::parse(&text).unwrap()).0
             };
+            // Thousandths of a degree: ninths of a millikelvin over 9 or, for °F, over 5.
+            let ninths = limit.temperature.exact().ninths_of_millikelvin();
             let (line, other) = match unit {
-                TemperatureUnit::Fahrenheit => {
-                    (limit.temperature.as_fahrenheit(), TemperatureUnit::Celsius)
-                }
-                _ => (limit.temperature.as_celsius(), TemperatureUnit::Fahrenheit),
+                TemperatureUnit::Fahrenheit => (ninths / 5 - 459_670, TemperatureUnit::Celsius),
+                _ => (ninths / 9 - 273_150, TemperatureUnit::Fahrenheit),
             };
-            let line = (line * 1000.0).round() as i64;
             assert_eq!(
                 [line - 1, line, line + 1].map(|value| read(value, unit)),
                 [under, at, over],
