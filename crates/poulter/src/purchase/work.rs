@@ -44,9 +44,14 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
     let (above, below) = (halves * query.appetite.fourths(), 8);
     let mut rules = Vec::new();
     let mut findings = Vec::new();
-    let by_rule = by_rule(basis, query, &mut rules)
-        .map(|(low, high)| (low.times_ratio(above, below), high.times_ratio(above, below)));
+    let by_rule = by_rule(basis, query, &mut rules).map(|(low, high)| {
+        (
+            low.times_ratio(above, below),
+            high.times_ratio(above, below),
+        )
+    });
     let measured = cooked_yield(
+        basis,
         query.species,
         query.cut,
         query.solution_added > Fraction::ZERO,
@@ -71,7 +76,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
             servings: u32::try_from(with_skin.steps() / SERVING.steps()).unwrap_or(u32::MAX),
             for_each: (halves > 0).then(|| with_skin.times_ratio(2, halves)),
             raw_mass_is: shares.of.to_owned(),
-            source: shares.source.to_owned(),
+            source: shares.source,
         }
     });
     let mut value = Purchase {
@@ -116,7 +121,12 @@ fn check(query: &PurchaseQuery) -> Result<(), Error> {
         return Err(Error::new(ErrorKind::MissingField, "", expected).at("adults"));
     }
     if query.mass.is_some_and(|mass| mass == Mass::ZERO) {
-        return Err(Error::new(ErrorKind::OutOfRange, Mass::ZERO, "a mass above 0 is needed").at("mass"));
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            Mass::ZERO,
+            "a mass above 0 is needed",
+        )
+        .at("mass"));
     }
     if query.solution_added >= MOST_SOLUTION {
         let expected = "less than 50 % of added solution is needed; labels run from 3 % to 15 %";
@@ -210,7 +220,11 @@ fn needed(
 
 fn enough(mass: Mass, needed: Mass) -> Finding {
     let text = if mass >= needed {
-        format!("{} is enough; {} is needed.", SHOW.mass(mass), SHOW.mass(needed))
+        format!(
+            "{} is enough; {} is needed.",
+            SHOW.mass(mass),
+            SHOW.mass(needed)
+        )
     } else {
         format!(
             "{} is short by {}; {} is needed.",
@@ -249,7 +263,11 @@ fn birds(
             let birds = (buy.steps() + largest.steps() - 1) / largest.steps();
             let each = buy.times_ratio(1, birds);
             let why = if birds == 1 {
-                format!("One of {} is inside the roasting table, which ends at {}.", SHOW.mass(buy), SHOW.mass(largest))
+                format!(
+                    "One of {} is inside the roasting table, which ends at {}.",
+                    SHOW.mass(buy),
+                    SHOW.mass(largest)
+                )
             } else {
                 format!(
                     "No roasting time is published above {}: {birds} of {} each roast by the table, and more evenly \
@@ -264,14 +282,21 @@ fn birds(
         (_, Some(largest)) => {
             let people = u64::from(query.adults) + u64::from(query.children);
             let by_mass = (buy.steps() + largest.steps() - 1) / largest.steps();
-            let birds = i64::try_from(people).unwrap_or(i64::MAX).max(by_mass).max(1);
+            let birds = i64::try_from(people)
+                .unwrap_or(i64::MAX)
+                .max(by_mass)
+                .max(1);
             (
                 u32::try_from(birds).unwrap_or(u32::MAX),
                 buy.times_ratio(1, birds),
                 "One small hen to a person.".to_owned(),
             )
         }
-        _ => (1, buy, "No roasting table by mass is published for this case.".to_owned()),
+        _ => (
+            1,
+            buy,
+            "No roasting table by mass is published for this case.".to_owned(),
+        ),
     }
 }
 
@@ -285,7 +310,11 @@ fn when_to_buy(basis: &mut Basis<'_>, value: &mut Purchase) {
     value.rules.push(rule.id.clone());
     match &rule.requirement {
         Requirement::TimeRange { low, high, .. } | Requirement::Keep { low, high, .. } => {
-            value.buy_fresh_before = Some(TimeEstimate { low: *low, likely: *low, high: *high });
+            value.buy_fresh_before = Some(TimeEstimate {
+                low: *low,
+                likely: *low,
+                high: *high,
+            });
         }
         Requirement::Time { limit, .. } => {
             value.buy_fresh_before = Some(TimeEstimate::exactly(limit.duration));

@@ -55,7 +55,13 @@ impl Requirement {
                 per,
                 time_high,
                 plus,
+                from,
+                to,
+                ..
             } => {
+                if from.is_some_and(|from| mass < from) || to.is_some_and(|to| mass > to) {
+                    return None;
+                }
                 let plus = plus.unwrap_or(Duration::ZERO);
                 let scaled = |time: Duration| {
                     time.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1))
@@ -70,7 +76,7 @@ impl Requirement {
                     high,
                 })
             }
-            Self::TimeRange { low, high } => {
+            Self::TimeRange { low, high, .. } => {
                 let middle = (low.steps() + high.steps() + 1) / 2;
                 Some(TimeEstimate {
                     low: *low,

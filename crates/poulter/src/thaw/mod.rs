@@ -190,7 +190,7 @@ pub(crate) fn work_out(
         && let Some(wait) = follow(basis, topic, &mut value)
     {
         value.may_wait = match &wait.requirement {
-            Requirement::Keep { low, high, .. } | Requirement::TimeRange { low, high } => {
+            Requirement::Keep { low, high, .. } | Requirement::TimeRange { low, high, .. } => {
                 Some(TimeEstimate {
                     low: *low,
                     likely: *low,
