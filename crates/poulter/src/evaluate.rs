@@ -65,6 +65,7 @@ macro_rules! door {
 door! {
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
+    "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
 }

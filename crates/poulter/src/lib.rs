@@ -2,6 +2,7 @@
 #![forbid(unsafe_code)]
 
 pub mod bird;
+pub mod brine;
 pub mod doneness;
 pub mod purchase;
 pub mod rules;
