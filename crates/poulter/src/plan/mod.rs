@@ -2,6 +2,7 @@
 
 mod moment;
 mod order;
+mod read;
 mod types;
 
 pub use moment::Moment;
