@@ -18,9 +18,6 @@ const HIGH_START_QUICK_CASE: (i64, i64) = (6, 7);
 /// Share of the time that a fan may save at the same setting: up to a quarter. Common practice, no source.
 const FAN_QUICK_CASE: (i64, i64) = (3, 4);
 
-/// From where on altitude is called high: 3,000 ft (USDA FSIS, *High Altitude Cooking*; read).
-const HIGH_ALTITUDE_FEET: f64 = 3000.0;
-
 /// The table's time as it is changed by how the bird is roasted.
 pub(super) fn time(
     basis: &mut Basis<'_>,
@@ -61,14 +58,15 @@ pub(super) fn time(
             "A high-heat start may finish sooner than the table; the slow case keeps the table's time.".to_owned(),
         );
     }
-    if is_high(query.altitude)
-        && let Some(rule) = note(basis, Topic::RoastAltitude, value)
+    if let Some(rule) = basis.book.find(Topic::RoastAltitude, &basis.case)
+        && is_high(rule, query.altitude)
     {
+        note(basis, Topic::RoastAltitude, value);
         let (above, below) = factor(rule);
         time.likely = time.likely.times_ratio(above, below);
         time.high = time.high.times_ratio(above, below);
         value.notes.push(
-            "High altitude: the slow case is longer by a quarter; the minimum inside is the same."
+            "High altitude: the likely and the slow case are longer; the minimum inside is the same."
                 .to_owned(),
         );
     }
@@ -103,10 +101,13 @@ pub(super) fn oven(
     };
     if query.method == RoastMethod::HighStart {
         let start = basis.book.find(Topic::RoastHighStart, &basis.case);
-        if let Some(Requirement::TimeRange { high, .. }) = start.map(|rule| &rule.requirement)
-            && let Ok(hot) = Temperature::from_fahrenheit(475.0)
+        if let Some(Requirement::TimeRange {
+            high,
+            setting: Some(hot),
+            ..
+        }) = start.map(|rule| &rule.requirement)
         {
-            value.oven.push(phase(hot, Some(*high)));
+            value.oven.push(phase(*hot, Some(*high)));
         }
     }
     value.oven.push(phase(steady, None));
@@ -115,14 +116,24 @@ pub(super) fn oven(
     }
 }
 
-fn is_high(altitude: Option<Length>) -> bool {
-    altitude.is_some_and(|altitude| altitude.as_feet() >= HIGH_ALTITUDE_FEET)
+/// Whether the kitchen stands as high as the rule's own threshold.
+fn is_high(rule: &Rule, altitude: Option<Length>) -> bool {
+    match (&rule.requirement, altitude) {
+        (
+            Requirement::AtLeastTimes {
+                from_altitude: Some(from),
+                ..
+            },
+            Some(altitude),
+        ) => altitude >= *from,
+        _ => false,
+    }
 }
 
 fn factor(rule: &Rule) -> (i64, i64) {
     match &rule.requirement {
         // Thousandths hold every published factor, and keep the products inside 64 bits.
-        Requirement::AtLeastTimes { factor } => (factor.steps() / 1_000_000, 1000),
+        Requirement::AtLeastTimes { factor, .. } => (factor.steps() / 1_000_000, 1000),
         _ => (1, 1),
     }
 }
@@ -139,13 +150,21 @@ mod tests {
 
     #[test]
     fn high_altitude_starts_at_three_thousand_feet() {
+        // USDA FSIS calls 3,000 ft and more high altitude.
+        let rule = crate::rules::Rulebook::builtin()
+            .rule("us-consumer.roast.altitude")
+            .unwrap();
         for (feet, high) in [
             ("2999.999 ft", false),
             ("3000 ft", true),
             ("3000.001 ft", true),
         ] {
-            assert_eq!(is_high(Some(Length::parse(feet).unwrap())), high, "{feet}");
+            assert_eq!(
+                is_high(rule, Some(Length::parse(feet).unwrap())),
+                high,
+                "{feet}"
+            );
         }
-        assert!(!is_high(None));
+        assert!(!is_high(rule, None));
     }
 }

@@ -203,7 +203,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<Roas
     Ok(value)
 }
 
-fn no_row(table: &Rule, mass: Mass) -> Error {
+pub(crate) fn no_row(table: &Rule, mass: Mass) -> Error {
     let reach = match &table.requirement {
         Requirement::TimeByMass { rows, .. } => {
             let rows: Vec<_> = rows
