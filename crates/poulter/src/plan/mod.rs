@@ -7,6 +7,7 @@ mod findings;
 mod moment;
 mod order;
 mod planner;
+mod read;
 mod shopping;
 mod step;
 mod steps;
