@@ -63,11 +63,14 @@ macro_rules! door {
 }
 
 door! {
+    "storage" Storage(crate::storage::StorageQuery) -> crate::storage::Storage = crate::storage::storage;
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
+    "gravy" Gravy(crate::gravy::GravyQuery) -> crate::gravy::Gravy = crate::gravy::gravy;
+    "stock" Stock(crate::stock::StockQuery) -> crate::stock::Stock = crate::stock::stock;
 }
 
 /// Answers a question from the rules that come with the library.

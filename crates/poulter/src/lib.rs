@@ -4,8 +4,11 @@
 pub mod bird;
 pub mod brine;
 pub mod doneness;
+pub mod gravy;
 pub mod purchase;
 pub mod rules;
+pub mod stock;
+pub mod storage;
 pub mod thaw;
 pub mod units;
 
