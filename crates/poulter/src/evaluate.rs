@@ -69,8 +69,14 @@ door! {
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
+    "rest_and_carve" RestAndCarve(crate::serve::ServeQuery) -> crate::serve::RestAndCarve
+        = crate::serve::rest_and_carve;
     "gravy" Gravy(crate::gravy::GravyQuery) -> crate::gravy::Gravy = crate::gravy::gravy;
     "stock" Stock(crate::stock::StockQuery) -> crate::stock::Stock = crate::stock::stock;
+    "leftovers" Leftovers(crate::leftovers::LeftoversQuery) -> crate::leftovers::Leftovers
+        = crate::leftovers::leftovers;
+    "check_cooling" CheckCooling(crate::leftovers::CoolingCheck) -> crate::leftovers::CoolingVerdict
+        = crate::leftovers::check_cooling;
 }
 
 /// Answers a question from the rules that come with the library.
