@@ -205,6 +205,17 @@ impl<'b> Basis<'b> {
         }
     }
 
+    /// Takes over the rules, assumptions and cautions of a part that was worked out apart.
+    pub(crate) fn absorb(&mut self, part: Self) {
+        for rule in part.rules {
+            self.note(rule);
+        }
+        part.assumed.into_iter().for_each(|text| self.assume(text));
+        part.cautions
+            .into_iter()
+            .for_each(|text| self.caution(text));
+    }
+
     pub(crate) fn assume(&mut self, text: impl Into<String>) {
         let text = text.into();
         if !self.assumed.contains(&text) {

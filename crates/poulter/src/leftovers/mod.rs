@@ -2,7 +2,6 @@
 
 mod cooling;
 
-use jiff::ZonedDateTime;
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -10,6 +9,7 @@ use serde::{Deserialize, Serialize};
 use crate::answer::{Answer, Basis, Finding, TimeEstimate, default};
 use crate::bird::{Cut, Species};
 use crate::error::{Error, ErrorKind};
+use crate::plan::Moment;
 use crate::rules::{Case, Keeping, Requirement, Rulebook, TemperatureLimit, TimeLimit, Topic};
 use crate::serve::TimeOut;
 use crate::storage::{self, StorageQuery, StoredFood};
@@ -26,7 +26,7 @@ pub struct LeftoversQuery {
     pub mass: Option<Mass>,
     /// When it came from the heat, with its zone, such as `2026-12-19T18:30[Europe/Lisbon]`.
     #[serde(default)]
-    pub cooked_at: Option<String>,
+    pub cooked_at: Option<Moment>,
     /// How long it took until it was in the refrigerator; then it is judged.
     #[serde(default)]
     pub chilled_after: Option<Duration>,
@@ -79,7 +79,7 @@ pub struct Leftovers {
     pub chill_within: Option<TimeLimit>,
     /// The moment by which they must be there, with its zone.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub chill_by: Option<String>,
+    pub chill_by: Option<Moment>,
     /// The greatest depth in a container.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub depth: Option<Length>,
@@ -116,7 +116,7 @@ pub struct Leftovers {
 /// let query: LeftoversQuery =
 ///     serde_json::from_str(r#"{"cooked_at": "2026-12-19T18:30[Europe/Lisbon]"}"#)?;
 /// let answer = leftovers(Rulebook::builtin(), &query)?.answer;
-/// assert_eq!(answer.chill_by.as_deref(), Some("2026-12-19T20:30:00+00:00[Europe/Lisbon]"));
+/// assert_eq!(answer.chill_by.map(|at| at.to_string()).as_deref(), Some("2026-12-19T20:30:00+00:00[Europe/Lisbon]"));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn leftovers(book: &Rulebook, query: &LeftoversQuery) -> Result<Answer<Leftovers>, Error> {
@@ -135,7 +135,6 @@ pub fn leftovers(book: &Rulebook, query: &LeftoversQuery) -> Result<Answer<Lefto
 
 /// Leftovers inside a larger answer.
 pub(crate) fn work_out(basis: &mut Basis<'_>, query: &LeftoversQuery) -> Result<Leftovers, Error> {
-    let cooked_at = query.cooked_at.as_deref().map(moment).transpose()?;
     let mut value = Leftovers {
         chill_within: None,
         chill_by: None,
@@ -154,10 +153,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &LeftoversQuery) -> Result<
     if let Some(limits) = TimeOut::find(basis, &[Topic::CoolStart], &mut value.rules) {
         let limit = limits.chosen(basis, query.surroundings);
         value.chill_within = Some(limit);
-        value.chill_by = cooked_at
-            .as_ref()
-            .map(|at| after(at, limit.duration))
-            .transpose()?;
+        value.chill_by = query.cooked_at.as_ref().map(|at| at.after(limit.duration));
         if let Some(taken) = query.chilled_after {
             value.findings.push(limits.judge(taken, query.surroundings));
         }
@@ -168,34 +164,10 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &LeftoversQuery) -> Result<
             value.depth = Some(to);
         }
     }
-    let since = cooked_at.as_ref().map(ZonedDateTime::date);
+    let since = query.cooked_at.as_ref().map(|at| at.zoned().date());
     keep(basis, query, since, &mut value)?;
     instructions(basis, &mut value);
     Ok(value)
-}
-
-fn moment(text: &str) -> Result<ZonedDateTime, Error> {
-    text.parse::<ZonedDateTime>().map_err(|error| {
-        Error::new(
-            ErrorKind::BadMoment,
-            text,
-            format!("a date, a time and a zone are needed: {error}"),
-        )
-        .at("cooked_at")
-    })
-}
-
-fn after(at: &ZonedDateTime, time: Duration) -> Result<String, Error> {
-    at.checked_add(jiff::SignedDuration::from_millis(time.steps()))
-        .map(|moment| moment.to_string())
-        .map_err(|error| {
-            Error::new(
-                ErrorKind::BadMoment,
-                at,
-                format!("a moment of the calendar is needed: {error}"),
-            )
-            .at("cooked_at")
-        })
 }
 
 fn keep(
