@@ -26,6 +26,7 @@ macro_rules! door {
         }
 
         /// An answer of [`evaluate`].
+        #[expect(clippy::large_enum_variant, reason = "made once for each question and serialised at once")]
         #[derive(Clone, Debug, Serialize, JsonSchema)]
         #[serde(tag = "kind")]
         pub enum Response {

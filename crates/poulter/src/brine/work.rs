@@ -196,7 +196,13 @@ fn times(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) {
         });
     let depth = |time: Duration| {
         let metres = physics::depth(physics::SALT_DIFFUSIVITY[1], time.as_seconds());
-        Length::from_steps((metres * 1e6).round() as i64, LengthUnit::Millimetre)
+        // A depth of millimetres in steps of a micrometre.
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "a few thousand micrometres"
+        )]
+        let micrometres = (metres * 1e6).round() as i64;
+        Length::from_steps(micrometres, LengthUnit::Millimetre)
     };
     value.depth_low = span.map(|(low, _)| depth(low));
     value.depth_high = span.map(|(_, high)| depth(high));
