@@ -90,24 +90,26 @@ pub fn check_cooling(
         on: check.on,
     };
     let mut basis = Basis::new(book, case)?;
-    let staged =
-        basis
-            .every(Topic::CoolStages)
-            .into_iter()
-            .find_map(|rule| match &rule.requirement {
-                Requirement::StagedCooling { stages } => Some((rule, stages)),
-                _ => None,
-            });
-    let Some((rule, stages)) = staged else {
+    let mut own = false;
+    let mut findings = Vec::new();
+    // The caller's rules and the first of the standard's are judged alike, and the worst counts.
+    for rule in basis.every(Topic::CoolStages) {
+        if let Requirement::StagedCooling { stages } = &rule.requirement
+            && (rule.added_by_caller || !own)
+        {
+            own |= !rule.added_by_caller;
+            basis.note(rule);
+            findings.extend(judge(rule, stages, &check.readings));
+        }
+    }
+    if findings.is_empty() {
         return Err(Error::new(
             ErrorKind::NoPublishedRow,
             &check.standard,
             "a standard with cooling stages is needed, such as us-food-code-2022",
         )
         .at("standard"));
-    };
-    basis.note(rule);
-    let findings = judge(rule, stages, &check.readings);
+    }
     let verdict = Verdict::worst(findings.iter().filter_map(|finding| finding.verdict));
     let mut to_do = Vec::new();
     match verdict {
