@@ -7,7 +7,7 @@ use poulter::{Finding, FindingKind};
 
 pub(crate) const LANGUAGE: &str = "en";
 pub(crate) const SHEET: &str = "Kitchen sheet";
-pub(crate) const SKIP: &str = "Skip to the timeline";
+pub(crate) const SKIP: &str = "Skip to the sheet";
 pub(crate) const CONTENTS: &str = "On this sheet";
 
 pub(crate) const SERVE: &str = "Serve";
@@ -30,7 +30,7 @@ pub(crate) const OTHER_WAYS: &str = "Other ways that were weighed";
 pub(crate) const WHY_NOT: &str = "Why each way fell out";
 pub(crate) const RUNNERS_UP: &str = "Also possible";
 pub(crate) const FELL_OUT: &str = "Fell out";
-pub(crate) const ASSUMED: &str = "Assumed, because the order did not say";
+pub(crate) const ASSUMED: &str = "What was assumed";
 pub(crate) const CAUTIONS: &str = "Cautions";
 pub(crate) const SOURCES: &str = "Rules and sources";
 
@@ -55,7 +55,6 @@ pub(crate) const SOURCE: &str = "Source, and how it was read";
 pub(crate) const SIGNED: &str = "Signed";
 pub(crate) const DATE: &str = "Date";
 pub(crate) const BEGINS: &str = "Begins now";
-pub(crate) const CHECK_NOW: &str = "Time to check";
 pub(crate) const OWN_RULE: &str = "added by the user";
 pub(crate) const NO_SOURCE: &str = "no source";
 
@@ -98,6 +97,11 @@ pub(crate) fn takes(range: &str, likely: Option<&str>) -> String {
 
 pub(crate) fn every(duration: &str, what: &str) -> String {
     format!("Every {duration}: {what}")
+}
+
+/// Days of which each looks like the others.
+pub(crate) fn days(first: &str, last: &str) -> String {
+    format!("{first} to {last}")
 }
 
 pub(crate) fn served(serve_at: &str) -> String {
