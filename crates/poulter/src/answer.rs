@@ -181,10 +181,39 @@ impl<'b> Basis<'b> {
         Ok(rule)
     }
 
+    /// Every rule for a topic, of the standard asked for and of those it falls back to. None is noted yet.
+    ///
+    /// The first one decides; the others are what a reader should see where sources disagree.
+    pub(crate) fn every(&mut self, topic: Topic) -> Vec<&'b Rule> {
+        let mut rules: Vec<&'b Rule> = Vec::new();
+        let mut case = self.case;
+        // Fall-backs form a short chain; the count guards against a loop in the data.
+        for _ in 0..self.book.standards().len() {
+            rules.extend(self.book.all(topic, &case));
+            let next = self.book.standard(case.standard).ok();
+            match next.and_then(|standard| standard.falls_back_to.as_deref()) {
+                Some(next) => case.standard = next,
+                None => break,
+            }
+        }
+        rules
+    }
+
     pub(crate) fn note(&mut self, rule: &'b Rule) {
         if !self.rules.iter().any(|known| known.id == rule.id) {
             self.rules.push(rule);
         }
+    }
+
+    /// Takes over the rules, assumptions and cautions of a part that was worked out apart.
+    pub(crate) fn absorb(&mut self, part: Self) {
+        for rule in part.rules {
+            self.note(rule);
+        }
+        part.assumed.into_iter().for_each(|text| self.assume(text));
+        part.cautions
+            .into_iter()
+            .for_each(|text| self.caution(text));
     }
 
     pub(crate) fn assume(&mut self, text: impl Into<String>) {

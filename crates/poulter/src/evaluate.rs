@@ -63,7 +63,10 @@ macro_rules! door {
 }
 
 door! {
+    "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
+    "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
+    "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
 }

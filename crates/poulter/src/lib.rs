@@ -2,7 +2,11 @@
 #![forbid(unsafe_code)]
 
 pub mod bird;
+pub mod brine;
 pub mod doneness;
+pub mod plan;
+pub mod purchase;
+pub mod roast;
 pub mod rules;
 pub mod thaw;
 pub mod units;

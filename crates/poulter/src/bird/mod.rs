@@ -22,6 +22,12 @@ macro_rules! words {
             pub const fn name(self) -> &'static str {
                 match self { $( Self::$variant => $word, )+ }
             }
+
+            /// A few words for people.
+            #[must_use]
+            pub const fn says(self) -> &'static str {
+                match self { $( Self::$variant => $says, )+ }
+            }
         }
     };
 }
@@ -29,53 +35,53 @@ macro_rules! words {
 words! {
     /// A kind of bird.
     Species {
-        Turkey "turkey" "Turkey.",
-        Chicken "chicken" "Chicken: broiler, fryer or roaster.",
-        Capon "capon" "Capon.",
-        SmallHen "small-hen" "A hen of up to 2 lb, one to a person.",
-        Duck "duck" "Duck or duckling.",
-        Goose "goose" "Goose.",
-        GuineaFowl "guinea-fowl" "Guinea fowl.",
-        Pheasant "pheasant" "Pheasant.",
-        Quail "quail" "Quail.",
+        Turkey "turkey" "Turkey",
+        Chicken "chicken" "Chicken: broiler, fryer or roaster",
+        Capon "capon" "Capon",
+        SmallHen "small-hen" "A hen of up to 2 lb, one to a person",
+        Duck "duck" "Duck or duckling",
+        Goose "goose" "Goose",
+        GuineaFowl "guinea-fowl" "Guinea fowl",
+        Pheasant "pheasant" "Pheasant",
+        Quail "quail" "Quail",
     }
 }
 
 words! {
     /// How the bird is cut.
     Cut {
-        Whole "whole" "A whole bird.",
-        Flattened "flattened" "A whole bird with the backbone out, pressed flat.",
-        Breast "breast" "A breast or crown, on the bone.",
-        BonelessBreast "boneless-breast" "A breast without bone.",
-        Leg "leg" "A leg: thigh and drumstick.",
-        Thigh "thigh" "A thigh.",
-        Drumstick "drumstick" "A drumstick.",
-        Wing "wing" "A wing.",
-        Parts "parts" "Mixed parts.",
-        Ground "ground" "Ground meat.",
+        Whole "whole" "A whole bird",
+        Flattened "flattened" "A whole bird with the backbone out, pressed flat",
+        Breast "breast" "A breast or crown, on the bone",
+        BonelessBreast "boneless-breast" "A breast without bone",
+        Leg "leg" "A leg: thigh and drumstick",
+        Thigh "thigh" "A thigh",
+        Drumstick "drumstick" "A drumstick",
+        Wing "wing" "A wing",
+        Parts "parts" "Mixed parts",
+        Ground "ground" "Ground meat",
     }
 }
 
 words! {
     /// The state in which the bird comes.
     State {
-        Fresh "fresh" "Never frozen.",
-        Frozen "frozen" "Hard frozen.",
-        PartFrozen "part-frozen" "Part way through thawing.",
-        Thawed "thawed" "Thawed.",
+        Fresh "fresh" "Never frozen",
+        Frozen "frozen" "Hard frozen",
+        PartFrozen "part-frozen" "Part way through thawing",
+        Thawed "thawed" "Thawed",
     }
 }
 
 words! {
     /// Where a thermometer goes.
     Place {
-        Breast "breast" "The thickest part of the breast.",
-        Thigh "thigh" "The innermost part of the thigh.",
-        Wing "wing" "The innermost part of the wing.",
-        Stuffing "stuffing" "The centre of the stuffing.",
-        Thickest "thickest" "The thickest part of a piece.",
-        Core "core" "The centre of a dish, pan or container.",
+        Breast "breast" "The thickest part of the breast",
+        Thigh "thigh" "The innermost part of the thigh",
+        Wing "wing" "The innermost part of the wing",
+        Stuffing "stuffing" "The centre of the stuffing",
+        Thickest "thickest" "The thickest part of a piece",
+        Core "core" "The centre of a dish, pan or container",
     }
 }
 

@@ -12,6 +12,7 @@ mod source;
 mod table;
 mod topic;
 mod verdict;
+mod words;
 
 pub use requirement::{
     CoolingStage, CountedFrom, Counting, HoldPoint, Keeping, MassRow, Requirement,

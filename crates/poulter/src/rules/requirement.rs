@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::bird::Place;
-use crate::units::{Duration, Fraction, Mass, Temperature, Volume};
+use crate::units::{Duration, Fraction, Length, Mass, Temperature, TemperatureDifference, Volume};
 
 use super::verdict::{TemperatureLimit, TimeLimit};
 
@@ -139,6 +139,11 @@ pub enum Requirement {
         /// True where the time is about quality and the food stays safe beyond it.
         quality_only: bool,
     },
+    /// A temperature setting to move by a difference.
+    SettingChange {
+        /// The difference; negative for a lower setting.
+        by: TemperatureDifference,
+    },
     /// A time for each step of mass.
     TimePerMass {
         /// The time …
@@ -151,6 +156,18 @@ pub enum Requirement {
         /// A fixed time on top.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         plus: Option<Duration>,
+        /// The smallest mass it is printed for.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        from: Option<Mass>,
+        /// The largest mass it is printed for.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        to: Option<Mass>,
+        /// Oven, chamber, oil or surroundings it is for; the lower end where the source prints a range.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        setting: Option<Temperature>,
+        /// The upper end of that range.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        setting_high: Option<Temperature>,
     },
     /// A table of times by mass.
     TimeByMass {
@@ -166,11 +183,20 @@ pub enum Requirement {
         low: Duration,
         /// The longer time.
         high: Duration,
+        /// Oven, chamber or oil it is for; the lower end where the source prints a range.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        setting: Option<Temperature>,
+        /// The upper end of that range.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        setting_high: Option<Temperature>,
     },
     /// A factor on another rule's time.
     AtLeastTimes {
         /// The factor.
         factor: Fraction,
+        /// Applies only from this height above the sea.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        from_altitude: Option<Length>,
     },
     /// Food to buy or make for each person.
     MassPerPerson {
@@ -206,6 +232,11 @@ pub enum Requirement {
         volume: Volume,
         /// … for each of this volume.
         per: Volume,
+    },
+    /// The greatest depth or thickness of food in a pan or container.
+    DepthLimit {
+        /// The greatest depth.
+        to: Length,
     },
     /// A mass range that a method is made for.
     MassLimit {

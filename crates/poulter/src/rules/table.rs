@@ -6,17 +6,23 @@ use crate::units::{Duration, DurationUnit, Mass};
 use super::requirement::{MassRow, Requirement};
 
 impl MassRow {
-    /// The time at `mass` on the straight line from the row's shorter to its longer time, rounded up.
+    /// The time at `mass` on the straight line from the row's shorter to its longer time, rounded up to the minute.
     fn between(&self, mass: Mass) -> Duration {
         let width = self.to.steps() - self.from.steps();
         let along = (mass.steps() - self.from.steps()).clamp(0, width.max(0));
         // Masses in nanograms times milliseconds overflow 64 bits; microgram steps are fine enough here.
-        self.low.plus(
-            self.high
-                .minus(self.low)
-                .times_ratio(along / 1000, (width / 1000).max(1)),
-        )
+        let extra = self
+            .high
+            .minus(self.low)
+            .times_ratio(along / 1000, (width / 1000).max(1));
+        whole_minutes(self.low.plus(extra), self.low.unit())
     }
+}
+
+/// Rounded up to the minute: no table is finer, and a time must not come out short.
+fn whole_minutes(time: Duration, unit: DurationUnit) -> Duration {
+    let minutes = time.steps().div_euclid(60_000) + i64::from(time.steps().rem_euclid(60_000) != 0);
+    Duration::from_steps(minutes * 60_000, unit)
 }
 
 impl Requirement {
@@ -55,12 +61,20 @@ impl Requirement {
                 per,
                 time_high,
                 plus,
+                from,
+                to,
+                ..
             } => {
+                if from.is_some_and(|from| mass < from) || to.is_some_and(|to| mass > to) {
+                    return None;
+                }
                 let plus = plus.unwrap_or(Duration::ZERO);
                 let scaled = |time: Duration| {
-                    time.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1))
-                        .plus(plus)
-                        .in_unit(DurationUnit::Hour)
+                    whole_minutes(
+                        time.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1))
+                            .plus(plus),
+                        DurationUnit::Hour,
+                    )
                 };
                 let (low, high) = (scaled(*time), scaled(time_high.unwrap_or(*time)));
                 let middle = (low.steps() + high.steps() + 1) / 2;
@@ -70,7 +84,7 @@ impl Requirement {
                     high,
                 })
             }
-            Self::TimeRange { low, high } => {
+            Self::TimeRange { low, high, .. } => {
                 let middle = (low.steps() + high.steps() + 1) / 2;
                 Some(TimeEstimate {
                     low: *low,

@@ -166,6 +166,7 @@ topics! {
         GravyBoil "gravy.boil" "How is the flour cooked out, and gravy reheated?",
         StockWater "stock.water" "How much water for the bones?",
         StockTime "stock.time" "How long does stock simmer?",
+        StockYield "stock.yield" "How much stock comes of the water put in?",
     }
     Leftovers {
         CoolStages "cool.stages" "How fast must cooked food cool?",

@@ -171,7 +171,12 @@ pub(crate) fn work_out(
             .to_do
             .push("Follow the oven maker's table for size, time and power.".to_owned()),
         ThawMethod::FromFrozen => value.time = Some(TimeEstimate::exactly(Duration::ZERO)),
-        ThawMethod::InBrine | ThawMethod::RoomTemperature | ThawMethod::HotWater => {}
+        // Only a rule that gives a time could allow these.
+        ThawMethod::InBrine | ThawMethod::RoomTemperature | ThawMethod::HotWater => {
+            value.allowed = false;
+            value.refusal = rule.said();
+            return Ok(value);
+        }
     }
     if method == ThawMethod::ColdWater
         && let Some(change) = follow(basis, Topic::ThawWaterChange, &mut value)
@@ -190,7 +195,7 @@ pub(crate) fn work_out(
         && let Some(wait) = follow(basis, topic, &mut value)
     {
         value.may_wait = match &wait.requirement {
-            Requirement::Keep { low, high, .. } | Requirement::TimeRange { low, high } => {
+            Requirement::Keep { low, high, .. } | Requirement::TimeRange { low, high, .. } => {
                 Some(TimeEstimate {
                     low: *low,
                     likely: *low,

@@ -31,4 +31,4 @@ pub use quantity::{
 };
 pub use style::{HourClock, UnitSystem};
 pub use temperature::{ExactTemperature, Temperature, TemperatureUnit};
-pub(crate) use wire::decode_error;
+pub(crate) use wire::{decode_error, encode_error};
