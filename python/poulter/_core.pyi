@@ -14,6 +14,8 @@ __all__ = [
     "evaluate_json",
     "kinds",
     "refuse",
+    "request_schema",
+    "response_schema",
     "units",
 ]
 
@@ -29,6 +31,8 @@ class Quantity:
         """Read text such as "4 lb 8 oz" or "165 °F"."""
     def to(self, unit: str, /) -> Quantity:
         """The same amount in another unit."""
+    def shown(self) -> str:
+        """The amount as a cook reads it, rounded: "4 lb 8 oz", "3 h 45 min". `str` gives the exact number."""
     @property
     def value(self) -> float:
         """The number of `unit`."""
@@ -69,6 +73,12 @@ def kinds() -> list[str]:
 
 def refuse(slug: str, *, field: str, given: str, expected: str) -> PoulterError:
     """Make the exception for input that was refused before it reached the core."""
+
+def request_schema() -> str:
+    """The JSON Schema of a request, as JSON text."""
+
+def response_schema() -> str:
+    """The JSON Schema of a response, as JSON text."""
 
 def units() -> list[str]:
     """The names of all units, as quantities carry them."""

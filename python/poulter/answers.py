@@ -95,7 +95,8 @@ class TimeEstimate(Record):
     high: Quantity
 
     def __str__(self) -> str:
-        return str(self.low) if self.low == self.high else f"{self.low} to {self.high}"
+        low, high = self.low.shown(), self.high.shown()
+        return low if low == high else f"{low} to {high}"
 
 
 class Citation(Record):

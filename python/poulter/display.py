@@ -21,14 +21,16 @@ def summary(record: Record) -> str:
 
 def html(answer: Answer) -> str:
     """Return an answer as an HTML table: verdict, values, findings, rules and sources, cautions."""
-    rows = [_row(name, _cell(answer[name])) for name in answer if name != "findings"]
-    findings = answer["findings"] if "findings" in answer else ()
+    lists = {name: answer[name] for name in answer if _is_list(answer[name])}
+    rows = [_row(name, _cell(answer[name])) for name in answer if name not in lists]
     blocks = [
-        f"<table><caption>{escape(answer.kind)}</caption><tbody>{''.join(rows)}</tbody></table>",
+        f"<table><caption>{escape(_words(answer.kind))}</caption>"
+        f"<tbody>{''.join(rows)}</tbody></table>",
         _table(
             ("Verdict", "Finding", "Margin", "Rule"),
-            [(f.verdict or f.kind, f.text, f.margin, f.rule) for f in findings],
+            [(f.verdict or f.kind, f.text, f.margin, f.rule) for f in lists.pop("findings", ())],
         ),
+        *(_records(name, records) for name, records in lists.items()),
         _table(
             ("Rule", "Title", "Kind", "Source", "Read", "Last checked"),
             [
@@ -55,6 +57,8 @@ def _short(value: Any) -> str:
 def _cell(value: Any) -> str:
     if value is None:
         return ""
+    if isinstance(value, Quantity):
+        return escape(value.shown())
     if isinstance(value, bool):
         return "yes" if value else "no"
     if isinstance(value, tuple):
@@ -64,9 +68,26 @@ def _cell(value: Any) -> str:
     return escape(str(value))
 
 
+def _is_list(value: Any) -> bool:
+    return isinstance(value, tuple) and any(isinstance(item, Record) for item in value)
+
+
+def _words(name: str) -> str:
+    return name.replace("_", " ").capitalize()
+
+
 def _row(name: str, cell: str) -> str:
-    heading = escape(name.replace("_", " "))
-    return f'<tr><th scope="row">{heading}</th><td>{cell}</td></tr>'
+    return f'<tr><th scope="row">{escape(_words(name))}</th><td>{cell}</td></tr>'
+
+
+def _records(name: str, records: tuple[Record, ...]) -> str:
+    columns = list(dict.fromkeys(column for record in records for column in record))
+    rows = [
+        tuple(record[column] if column in record else None for column in columns)
+        for record in records
+    ]
+    headings = tuple(_words(column) for column in columns)
+    return f"<details><summary>{escape(_words(name))}</summary>{_table(headings, rows)}</details>"
 
 
 def _table(headings: tuple[str, ...], rows: list[tuple[Any, ...]]) -> str:

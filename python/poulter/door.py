@@ -24,4 +24,4 @@ def evaluate(request: Mapping[str, object]) -> Answer:
 def ask(kind: str, fields: Mapping[str, object]) -> dict[str, Any]:
     """Put a question to the core; a field that is None is left out, so the core's own default holds."""
     given = {name: value for name, value in fields.items() if value is not None}
-    return _core.evaluate({"kind": kind, **given}, plain)
+    return _core.evaluate({**given, "kind": kind}, plain)

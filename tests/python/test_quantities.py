@@ -137,6 +137,13 @@ def test_a_quantity_is_frozen_copied_and_pickled():
     assert len({quantity, Quantity(72, "oz"), Quantity(4.5, "kg")}) == 2
 
 
+def test_an_amount_is_shown_as_the_trade_writes_it():
+    assert Quantity(4.5, "lb").shown() == "4 lb 8 oz"
+    assert Quantity(3.75, "h").shown() == "3 h 45 min"
+    assert Quantity(6.8, "kg").shown() == "6.8 kg"
+    assert Quantity(165, "degF").shown() == "165 °F"
+
+
 def test_a_negative_margin_is_a_quantity():
     assert Quantity(-30, "min") < Quantity(0, "h")
 

@@ -50,6 +50,19 @@ fn convert(py: Python<'_>, value: f64, unit: &str, to: &str) -> PyResult<f64> {
         .map_err(|error| refused(py, &error))
 }
 
+/// The JSON Schema of a request, as JSON text.
+#[pyfunction]
+fn request_schema(py: Python<'_>) -> PyResult<String> {
+    response::to_json(&schemars::schema_for!(poulter::Request)).map_err(|error| refused(py, &error))
+}
+
+/// The JSON Schema of a response, as JSON text.
+#[pyfunction]
+fn response_schema(py: Python<'_>) -> PyResult<String> {
+    response::to_json(&schemars::schema_for!(poulter::Response))
+        .map_err(|error| refused(py, &error))
+}
+
 /// The names of all units, as quantities carry them.
 #[pyfunction]
 fn units() -> Vec<&'static str> {
@@ -73,5 +86,7 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_function(wrap_pyfunction!(evaluate_json, module)?)?;
     module.add_function(wrap_pyfunction!(kinds, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;
+    module.add_function(wrap_pyfunction!(request_schema, module)?)?;
+    module.add_function(wrap_pyfunction!(response_schema, module)?)?;
     module.add_function(wrap_pyfunction!(units, module)?)
 }

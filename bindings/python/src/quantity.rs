@@ -42,6 +42,11 @@ impl PyQuantity {
             .map_err(|error| refused(py, &error))
     }
 
+    /// The amount as a cook reads it, rounded: "4 lb 8 oz", "3 h 45 min". `str` gives the exact number.
+    fn shown(&self) -> String {
+        self.0.shown()
+    }
+
     /// The number of `unit`.
     #[getter]
     fn value(&self) -> f64 {

@@ -9,7 +9,9 @@ use crate::error::{Error, ErrorKind};
 
 use super::decimal::Decimal;
 use super::quantity::Quantity;
-use super::{Duration, Fraction, Length, Mass, Temperature, TemperatureDifference, Volume};
+use super::{
+    Duration, Fraction, Length, Mass, Temperature, TemperatureDifference, UnitSystem, Volume,
+};
 
 /// A quantity of any sort, for conversion and comparison.
 ///
@@ -128,6 +130,30 @@ impl AnyQuantity {
             ($($sort:ident)+) => { match self { $( Self::$sort(quantity) => quantity.wire_unit(), )+ } };
         }
         each_sort!(unit)
+    }
+
+    /// The amount as the trade writes it, rounded for reading: "4 lb 8 oz", "3 h 45 min". Amounts in US units stay in
+    /// US units. Use [`Display`](fmt::Display) for the exact number.
+    ///
+    /// ```
+    /// use poulter::units::AnyQuantity;
+    /// assert_eq!(AnyQuantity::new(3.75, "h")?.shown(), "3 h 45 min");
+    /// assert_eq!(AnyQuantity::new(4.5, "lb")?.shown(), "4 lb 8 oz");
+    /// assert_eq!(AnyQuantity::new(-30.0, "min")?.shown(), "-30 min");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    #[must_use]
+    pub fn shown(self) -> String {
+        let system = match self.unit() {
+            "mg" | "g" | "kg" | "mL" | "L" => UnitSystem::Metric,
+            _ => UnitSystem::UsCustomary,
+        };
+        match self {
+            Self::Duration(time) if time >= Duration::ZERO => time.shown(),
+            Self::Mass(mass) if mass >= Mass::ZERO => system.mass(mass),
+            Self::Volume(volume) if volume >= Volume::ZERO => system.volume(volume),
+            _ => self.to_string(),
+        }
     }
 
     /// The wire names of all units.
