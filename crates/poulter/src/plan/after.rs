@@ -2,7 +2,6 @@
 
 use crate::answer::TimeEstimate;
 use crate::bird::Place;
-use crate::error::Error;
 use crate::rules::{Requirement, Stage, Topic};
 use crate::units::Duration;
 
@@ -13,7 +12,7 @@ use super::types::{Resource, Step, Window};
 
 impl<'b> Sheet<'_, 'b> {
     /// Gravy is made while the bird rests.
-    pub(super) fn gravy(&mut self, timing: &Timing<'b>) -> Result<Option<Step>, Error> {
+    pub(super) fn gravy(&mut self, timing: &Timing<'b>) -> Step {
         let planned = timing.carve_start.before(minutes(20));
         let mut draft = Draft::new(
             "gravy",
@@ -36,11 +35,11 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.occupies(&[Resource::Cook]);
         draft.follow(&mut self.basis, &[Topic::GravyRoux, Topic::GravyBoil]);
-        Ok(Some(draft.done()))
+        draft.done()
     }
 
     /// Chilling, stock and keep-by dates.
-    pub(super) fn after(&mut self, timing: &Timing<'b>) -> Result<Vec<Step>, Error> {
+    pub(super) fn after(&mut self, timing: &Timing<'b>) -> Vec<Step> {
         let serve = self.order.serve_at.clone();
         let out = limit(&mut self.basis, Topic::HoldOut).unwrap_or(Duration::ZERO);
         // The clock runs from when the bird is cut, not from when the guests sit down.
@@ -137,7 +136,7 @@ impl<'b> Sheet<'_, 'b> {
             keep.check(hot);
             steps.push(keep.done());
         }
-        Ok(steps)
+        steps
     }
 
     fn stock_time(&mut self) -> TimeEstimate {
@@ -145,14 +144,5 @@ impl<'b> Sheet<'_, 'b> {
             .find(Topic::StockTime)
             .and_then(|rule| rule.requirement.time_for(self.setup.mass))
             .unwrap_or(TimeEstimate::exactly(minutes(180)))
-    }
-
-    pub(super) fn brine_amounts(
-        &mut self,
-        draft: &mut Draft,
-        _timing: &Timing<'b>,
-    ) -> Result<(), Error> {
-        draft.follow(&mut self.basis, &[Topic::BrineSaltedBird]);
-        Ok(())
     }
 }

@@ -1,12 +1,14 @@
 //! One dated plan, worked back from the serving time.
 
 mod after;
+mod amounts;
 mod chain;
 mod change;
 mod findings;
 mod moment;
 mod order;
 mod planner;
+mod read;
 mod shopping;
 mod step;
 mod steps;

@@ -44,10 +44,10 @@ pub(super) fn fill<'b>(
     steps.push(sheet.roast(&timing));
     steps.push(sheet.measure(&timing));
     steps.push(sheet.rest(&timing));
-    steps.extend(sheet.gravy(&timing)?);
+    steps.push(sheet.gravy(&timing));
     steps.push(sheet.carve(&timing));
     steps.push(sheet.serve());
-    steps.extend(sheet.after(&timing)?);
+    steps.extend(sheet.after(&timing));
     steps.sort_by(|one, other| one.window.planned.cmp(&other.window.planned));
     findings::add(&mut sheet.basis, sheet.plan, &timing, setup);
     shopping::add(&mut sheet.basis, sheet.plan, &timing, setup, order)?;
@@ -262,7 +262,9 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.occupies(&[Resource::Refrigerator, Resource::Cook]);
         draft.say("Take out giblets and neck first; keep them cold for the gravy.");
-        self.brine_amounts(&mut draft, timing)?;
+        if let Some(brine) = self.brine_of(timing)? {
+            self.say_brine(&mut draft, &brine);
+        }
         let topics: &[Topic] = if wet {
             &[
                 Topic::BrineVessel,
