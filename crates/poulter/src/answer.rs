@@ -184,7 +184,7 @@ impl<'b> Basis<'b> {
     /// Every rule for a topic, of the standard asked for and of those it falls back to. None is noted yet.
     ///
     /// The first one decides; the others are what a reader should see where sources disagree.
-    pub(crate) fn every(&mut self, topic: Topic) -> Vec<&'b Rule> {
+    pub(crate) fn every(&self, topic: Topic) -> Vec<&'b Rule> {
         let mut rules: Vec<&'b Rule> = Vec::new();
         let mut case = self.case;
         // Fall-backs form a short chain; the count guards against a loop in the data.

@@ -26,6 +26,7 @@ macro_rules! door {
         }
 
         /// An answer of [`evaluate`].
+        #[expect(clippy::large_enum_variant, reason = "made once for each question and serialised at once")]
         #[derive(Clone, Debug, Serialize, JsonSchema)]
         #[serde(tag = "kind")]
         pub enum Response {
@@ -63,12 +64,25 @@ macro_rules! door {
 }
 
 door! {
+    "storage" Storage(crate::storage::StorageQuery) -> crate::storage::Storage = crate::storage::storage;
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
     "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
+    "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
+    "prepare" Prepare(crate::prepare::PrepareQuery) -> crate::prepare::Prepare = crate::prepare::prepare;
+    "allergens" Allergens(crate::prepare::AllergenQuery) -> crate::prepare::Allergens
+        = crate::prepare::allergens;
+    "rest_and_carve" RestAndCarve(crate::serve::ServeQuery) -> crate::serve::RestAndCarve
+        = crate::serve::rest_and_carve;
+    "gravy" Gravy(crate::gravy::GravyQuery) -> crate::gravy::Gravy = crate::gravy::gravy;
+    "stock" Stock(crate::stock::StockQuery) -> crate::stock::Stock = crate::stock::stock;
+    "leftovers" Leftovers(crate::leftovers::LeftoversQuery) -> crate::leftovers::Leftovers
+        = crate::leftovers::leftovers;
+    "check_cooling" CheckCooling(crate::leftovers::CoolingCheck) -> crate::leftovers::CoolingVerdict
+        = crate::leftovers::check_cooling;
 }
 
 /// Answers a question from the rules that come with the library.

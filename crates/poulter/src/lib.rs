@@ -4,10 +4,16 @@
 pub mod bird;
 pub mod brine;
 pub mod doneness;
+pub mod gravy;
+pub mod leftovers;
 pub mod plan;
+pub mod prepare;
 pub mod purchase;
 pub mod roast;
 pub mod rules;
+pub mod serve;
+pub mod stock;
+pub mod storage;
 pub mod thaw;
 pub mod units;
 

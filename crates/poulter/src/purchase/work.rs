@@ -51,6 +51,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
         )
     });
     let measured = cooked_yield(
+        basis,
         query.species,
         query.cut,
         query.solution_added > Fraction::ZERO,
@@ -75,7 +76,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
             servings: u32::try_from(with_skin.steps() / SERVING.steps()).unwrap_or(u32::MAX),
             for_each: (halves > 0).then(|| with_skin.times_ratio(2, halves)),
             raw_mass_is: shares.of.to_owned(),
-            source: shares.source.to_owned(),
+            source: shares.source,
         }
     });
     let mut value = Purchase {

@@ -1,36 +1,25 @@
 //! What share of a raw bird ends as cooked meat.
 //!
-//! These are measurements, not rules. Most come from the USDA National Nutrient Database for Standard Reference,
+//! A whole turkey's yield stands in the rules. The rest are measurements, kept here. Most come from the USDA National Nutrient Database for Standard Reference,
 //! Release 26 (key `usda-sr26`), as arithmetic on its fields; the turkey cuts come from the Food Buying Guide
 //! (key `usda-pa-1331`), read in a reprint, with end points of 170 °F and 180 °F that make them a little low.
 
+use crate::answer::Basis;
 use crate::bird::{Cut, Species};
+use crate::rules::{Requirement, Topic};
 use crate::units::{Fraction, FractionUnit};
 
 /// Cooked meat as a share of the raw mass as bought.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub(crate) struct CookedYield {
     /// Meat without skin.
     pub(crate) meat: Fraction,
     /// Meat with skin.
     pub(crate) with_skin: Fraction,
     /// Where the numbers stand.
-    pub(crate) source: &'static str,
+    pub(crate) source: String,
     /// What the raw mass includes.
     pub(crate) of: &'static str,
-}
-
-const fn thousandths(value: i64) -> Fraction {
-    Fraction::from_steps(value * 1_000_000, FractionUnit::Percent)
-}
-
-const fn row(meat: i64, with_skin: i64, source: &'static str, of: &'static str) -> CookedYield {
-    CookedYield {
-        meat: thousandths(meat),
-        with_skin: thousandths(with_skin),
-        source,
-        of,
-    }
 }
 
 const EMPTY: &str = "the bird without neck and giblets";
@@ -38,61 +27,71 @@ const WITH_PACK: &str = "the bird with neck and giblets";
 const PART: &str = "the part as bought";
 const GUIDE: &str = "USDA Food Buying Guide PA-1331, read in a reprint";
 
-/// The yield of a species and cut; none where nothing was measured.
+/// The yield of a species and cut: the standard's rule where there is one, else a measurement; none where neither is.
 ///
 /// A bird with added solution loses more: its yield is lower, and nothing further is taken off for the solution.
-pub(crate) const fn cooked_yield(
+pub(crate) fn cooked_yield(
+    basis: &mut Basis<'_>,
     species: Species,
     cut: Cut,
     solution_added: bool,
 ) -> Option<CookedYield> {
-    let found = match (species, cut) {
-        (Species::Turkey, Cut::Whole | Cut::Flattened) if solution_added => row(
-            399,
-            464,
-            "USDA SR26: roasted 4147 g, 36 % bone, 9 % skin, of 5717 g raw with solution",
-            EMPTY,
-        ),
-        (Species::Turkey, Cut::Whole | Cut::Flattened) => row(
-            472,
-            530,
-            "with skin: USDA Food Buying Guide PA-1331, read in a reprint; without: USDA SR26, roasted 3812 g, \
-             31 % bone, 7 % skin, of 5002 g raw",
-            EMPTY,
-        ),
-        (Species::Turkey, Cut::Breast) => row(620, 620, GUIDE, PART),
-        (Species::Turkey, Cut::BonelessBreast) => {
-            row(750, 750, "a food-service purchasing manual", PART)
-        }
-        (Species::Turkey, Cut::Leg) => row(490, 490, GUIDE, PART),
-        (Species::Turkey, Cut::Thigh) => row(530, 530, GUIDE, PART),
-        (Species::Turkey, Cut::Drumstick) => row(470, 470, GUIDE, PART),
-        (Species::Turkey, Cut::Wing) => row(430, 430, GUIDE, PART),
-        (Species::Chicken, Cut::Whole | Cut::Flattened) => {
-            row(322, 392, "USDA SR26, items 05013 and 05009", WITH_PACK)
-        }
-        (Species::Capon, Cut::Whole | Cut::Flattened) => {
-            row(432, 432, "USDA SR26, item 05136", WITH_PACK)
-        }
-        (Species::Duck, Cut::Whole | Cut::Flattened) => {
-            row(220, 381, "USDA SR26, items 05142 and 05140", WITH_PACK)
-        }
-        (Species::Goose, Cut::Whole | Cut::Flattened) => {
-            row(315, 414, "USDA SR26, items 05149 and 05147", WITH_PACK)
-        }
+    let before = basis.case.process;
+    basis.case.process = solution_added.then_some("solution-added");
+    let rule = basis.find(Topic::PurchaseYield);
+    basis.case.process = before;
+    if let Some(rule) = rule
+        && let Requirement::Share { low, high } = rule.requirement
+    {
+        return Some(CookedYield {
+            meat: low,
+            with_skin: high,
+            source: rule.id.clone(),
+            of: EMPTY,
+        });
+    }
+    let (meat, with_skin, source, of) = measured(species, cut)?;
+    Some(CookedYield {
+        meat: Fraction::from_steps(meat * 1_000_000, FractionUnit::Percent),
+        with_skin: Fraction::from_steps(with_skin * 1_000_000, FractionUnit::Percent),
+        source: source.to_owned(),
+        of,
+    })
+}
+
+/// Thousandths of the raw mass without and with skin, the source, and what the raw mass includes.
+const fn measured(species: Species, cut: Cut) -> Option<(i64, i64, &'static str, &'static str)> {
+    use Cut::{BonelessBreast, Breast, Drumstick, Flattened, Leg, Thigh, Whole, Wing};
+    use Species::{Capon, Chicken, Duck, Goose, Turkey};
+    Some(match (species, cut) {
+        (Turkey, Breast) => (620, 620, GUIDE, PART),
+        (Turkey, BonelessBreast) => (750, 750, "a food-service purchasing manual", PART),
+        (Turkey, Leg) => (490, 490, GUIDE, PART),
+        (Turkey, Thigh) => (530, 530, GUIDE, PART),
+        (Turkey, Drumstick) => (470, 470, GUIDE, PART),
+        (Turkey, Wing) => (430, 430, GUIDE, PART),
+        (Chicken, Whole | Flattened) => (322, 392, "USDA SR26, items 05013 and 05009", WITH_PACK),
+        (Capon, Whole | Flattened) => (432, 432, "USDA SR26, item 05136, with skin", WITH_PACK),
+        (Duck, Whole | Flattened) => (220, 381, "USDA SR26, items 05142 and 05140", WITH_PACK),
+        (Goose, Whole | Flattened) => (315, 414, "USDA SR26, items 05149 and 05147", WITH_PACK),
         _ => return None,
-    };
-    Some(found)
+    })
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::rules::{Case, Rulebook};
     use crate::units::Mass;
 
     fn cooked(species: Species, raw: &str, solution: bool) -> (f64, f64) {
         let kilograms = Mass::parse(raw).unwrap().as_kilograms();
-        let shares = cooked_yield(species, Cut::Whole, solution).unwrap();
+        let case = Case {
+            species,
+            ..Case::whole_turkey("us-consumer")
+        };
+        let mut basis = Basis::new(Rulebook::builtin(), case).unwrap();
+        let shares = cooked_yield(&mut basis, species, Cut::Whole, solution).unwrap();
         (
             kilograms * shares.meat.as_ratio(),
             kilograms * shares.with_skin.as_ratio(),
