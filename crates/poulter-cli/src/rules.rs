@@ -1,8 +1,9 @@
 //! `poulter rules`.
 
 use clap::Args;
-use poulter::rules::{Rule, Rulebook};
-use serde_json::{Value, json};
+use poulter::rules::{Comparison, Rule, Rulebook};
+use serde::Deserialize;
+use serde_json::{Map, Value, json};
 
 use crate::Outcome;
 use crate::check::Format;
@@ -85,50 +86,96 @@ fn entry(book: &Rulebook, rule: &Rule) -> Value {
 
 fn words(book: &Rulebook, rule: &Rule) -> String {
     let cited = book.cite(rule);
-    let mut text = format!("{}\n  {}\n", rule.id, rule.title);
-    let requirement = json!(rule.requirement);
-    for (name, value) in requirement.as_object().into_iter().flatten() {
-        if name != "type" && !is_nothing(value) {
-            text += &format!("  {}: {}\n", name.replace('_', " "), shown(value));
-        }
+    let mut lines = vec![rule.id.clone(), format!("  {}", rule.title)];
+    if let Value::Object(mut requirement) = json!(rule.requirement) {
+        requirement.remove("type");
+        lines.extend(parts(&requirement).iter().map(|part| format!("  {part}")));
     }
-    let kind = json!(rule.kind);
-    let status = rule.status.words();
-    text += &format!(
-        "  status: {}; {status}; checked {}\n",
-        shown(&kind),
+    if let Some(from) = rule.effective_from {
+        lines.push(format!("  in force from: {from}"));
+    }
+    if let Some(to) = rule.effective_to {
+        lines.push(format!("  NO LONGER IN FORCE after: {to}"));
+    }
+    lines.push(format!(
+        "  status: {}; {}; checked {}",
+        shown(&json!(rule.kind)),
+        rule.status.words(),
         rule.last_checked
+    ));
+    lines.extend(
+        cited
+            .sources
+            .iter()
+            .map(|source| format!("  source: {source}")),
     );
-    for source in cited.sources {
-        text += &format!("  source: {source}\n");
-    }
     if !rule.note.is_empty() {
-        text += &format!("  note: {}\n", rule.note);
+        lines.push(format!("  note: {}", rule.note));
     }
-    text
+    lines.push(String::new());
+    lines.join("\n")
 }
 
 fn is_nothing(value: &Value) -> bool {
     value.is_null() || value.as_array().is_some_and(Vec::is_empty)
 }
 
-/// Any part of a requirement in a line: quantities as "165 °F", lists with commas, the rest name by name.
+/// The parts of a requirement, ranges first: "4 lb to 12 lb", "2 h to 6 h", then the rest name by name.
+///
+/// It goes by the shape of the data and knows no rule, so a new kind of rule loses nothing here.
+fn parts(fields: &Map<String, Value>) -> Vec<String> {
+    let mut parts = Vec::new();
+    let mut in_range = Vec::new();
+    for (lower, upper) in [("from", "to"), ("low", "high")] {
+        let ends = [lower, upper].map(|name| fields.get(name).and_then(quantity));
+        if let [Some(low), Some(high)] = ends {
+            parts.push(if low == high {
+                low
+            } else {
+                format!("{low} to {high}")
+            });
+            in_range.extend([lower, upper]);
+        }
+    }
+    for (name, value) in fields {
+        if !is_nothing(value) && !in_range.contains(&name.as_str()) {
+            parts.push(format!("{}: {}", name.replace('_', " "), shown(value)));
+        }
+    }
+    parts
+}
+
 fn shown(value: &Value) -> String {
     match value {
-        Value::String(text) => text.replace("<=", "at most").replace(">=", "at least"),
-        Value::Array(items) => items.iter().map(shown).collect::<Vec<_>>().join(", "),
-        Value::Object(fields) => match (fields.get("value"), fields.get("unit")) {
-            (Some(number), Some(Value::String(unit))) => {
-                let unit = unit.replace("degF", "°F").replace("degC", "°C");
-                format!("{number} {unit}")
-            }
-            _ => fields
-                .iter()
-                .filter(|(_, value)| !is_nothing(value))
-                .map(|(name, value)| format!("{} {}", name.replace('_', " "), shown(value)))
-                .collect::<Vec<_>>()
-                .join(" "),
-        },
+        Value::String(text) => text.clone(),
+        Value::Array(items) => items.iter().map(shown).collect::<Vec<_>>().join("; "),
+        Value::Object(fields) => quantity(value)
+            .or_else(|| limit(fields))
+            .unwrap_or_else(|| parts(fields).join(", ")),
         other => other.to_string(),
     }
+}
+
+fn quantity(value: &Value) -> Option<String> {
+    let number = value.get("value")?.as_f64()?;
+    let unit = value.get("unit")?.as_str()?;
+    let unit = unit.trim_start_matches("delta_").replace("deg", "°");
+    Some(if unit == "1" {
+        number.to_string()
+    } else {
+        format!("{number} {unit}")
+    })
+}
+
+/// A limit as "at least 165 °F (74 °C)".
+fn limit(fields: &Map<String, Value>) -> Option<String> {
+    let words = Comparison::deserialize(fields.get("is")?).ok()?.words();
+    let of = fields
+        .get("temperature")
+        .or_else(|| fields.get("duration"))?;
+    let text = format!("{words} {}", quantity(of)?);
+    Some(match fields.get("also_printed").and_then(quantity) {
+        Some(other) => format!("{text} ({other})"),
+        None => text,
+    })
 }

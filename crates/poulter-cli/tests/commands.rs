@@ -338,6 +338,14 @@ fn rules_show_limit_status_and_source() {
         assert!(ran.out.contains(words), "{words}: {}", ran.out);
     }
     assert!(!ran.out.contains("thaw"));
+    // 180 °F and 170 °F were replaced by 165 °F for every place; who lists rules must see which ones are past.
+    let past = ran
+        .out
+        .split("\n\n")
+        .filter(|rule| rule.contains("-2003"))
+        .count();
+    assert_eq!(ran.out.matches("NO LONGER IN FORCE after: ").count(), past);
+    assert!(past > 0, "{}", ran.out);
     assert!(
         run(&["rules", "--topic", "thaw"])
             .out

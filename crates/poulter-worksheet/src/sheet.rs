@@ -371,7 +371,7 @@ fn shown(amount: &Amount, units: UnitSystem) -> String {
 fn remark(finding: &Finding, units: UnitSystem, citations: &[Citation]) -> Remark {
     let mut text = clean(&finding.text);
     if let Some(margin) = finding.margin {
-        text += &format!(" ({})", margin_words(margin, units));
+        text = format!("{text} ({})", margin_words(margin, units));
     }
     let marks = marks(finding.rule.as_deref().into_iter(), citations);
     if !marks.is_empty() {
