@@ -1,6 +1,8 @@
 #![doc = include_str!("../README.md")]
 #![forbid(unsafe_code)]
 
+pub mod bird;
+pub mod heat;
 pub mod units;
 
 mod error;
