@@ -63,7 +63,7 @@ impl Composition {
     /// Poultry stock, and gravy or brine as far as heat is concerned: water with 2 % protein and 1 % ash.
     ///
     /// An assumption of this library, near enough to water that the exact shares hardly matter. Freezing begins at
-    /// −0.6 °C by the estimate of Pham 1996, −4.66 x_o/x_w − 46.4 x_a/x_w.
+    /// −0.6 °C by the estimate of Pham 1996, `−4.66 x_o/x_w − 46.4 x_a/x_w`.
     pub const STOCK: Self = Self {
         water: share(970_000),
         protein: share(20_000),

@@ -9,9 +9,9 @@ use crate::units::Temperature;
 
 /// A component of food with its own thermal properties.
 ///
-/// k, ρ and c_p are polynomials in the temperature t in °C, valid from −40 °C to 150 °C:
+/// k, ρ and `c_p` are polynomials in the temperature t in °C, valid from −40 °C to 150 °C:
 /// a + b t + c t² (Choi and Okos 1986, *Effects of temperature and composition on the thermal properties of foods*;
-/// digits and signs settled against CoolProp 8.0.0, `INCOMP::Food*`). For the specific heat of water this library
+/// digits and signs settled against `CoolProp` 8.0.0, `INCOMP::Food*`). For the specific heat of water this library
 /// keeps the original 4176.2 and 4081.7 J/(kg·K); the ASHRAE Handbook prints 4128.9 for both, which lies further
 /// from real water.
 ///
@@ -71,7 +71,7 @@ impl Component {
         MassDensity::new::<kilogram_per_cubic_meter>(self.rho_kg_m3(at.as_celsius()))
     }
 
-    /// Specific heat c_p, without any heat of melting.
+    /// Specific heat `c_p`, without any heat of melting.
     #[must_use]
     pub fn specific_heat(self, at: Temperature) -> SpecificHeatCapacity {
         SpecificHeatCapacity::new::<joule_per_kilogram_kelvin>(self.cp_j_kg_k(at.as_celsius()))
@@ -126,7 +126,7 @@ mod tests {
         (got - want).abs() <= 1e-4 * want
     }
 
-    /// CoolProp 8.0.0, `INCOMP::FoodProtein`, `FoodFat`, `FoodIce`, `FoodAsh`: density, specific heat, conductivity.
+    /// `CoolProp` 8.0.0, `INCOMP::FoodProtein`, `FoodFat`, `FoodIce`, `FoodAsh`: density, specific heat, conductivity.
     #[test]
     fn components_agree_with_coolprop() {
         for (component, t, rho, cp, k) in [

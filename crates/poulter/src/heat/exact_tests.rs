@@ -28,10 +28,10 @@ const OVEN: Boundary = Boundary {
     vapour_pa: 3000.0,
 };
 
-/// Centre and surface θ = (T − T_a)/(T_0 − T_a) of a body of unit k, ρc and R at Fourier number `fo`.
+/// Centre and surface `θ = (T − T_a)/(T_0 − T_a)` of a body of unit k, ρc and R at Fourier number `fo`.
 fn theta(nodes: usize, dimension: f64, bi: f64, fo: f64, steps: u32) -> (f64, f64) {
     let material = Material::constant(1.0, 1.0);
-    let mut body = Body::new(&material, Mesh::new(nodes, 1.0, dimension), 1000.0 / 10.0);
+    let mut body = Body::new(&material, Mesh::new(nodes, 1.0, dimension), 100.0);
     let around = convection(0.0, bi);
     for _ in 0..steps {
         body.advance(&around, fo / f64::from(steps)).unwrap();
@@ -40,74 +40,32 @@ fn theta(nodes: usize, dimension: f64, bi: f64, fo: f64, steps: u32) -> (f64, f6
 }
 
 /// Exact values, 60 terms of the Fourier or Bessel series for a slab (E 1), cylinder (2) and sphere (3) with
-/// convection: θ = Σ C_n f(ζ_n x) exp(−ζ_n² Fo). Centre and surface at Fo 0.1, 0.2, 0.5, 1; the first roots agree
+/// convection: `θ = Σ C_n f(ζ_n x) exp(−ζ_n² Fo)`. E, Bi, then centre and surface at Fo 0.1, 0.2, 0.5, 1; the first
+/// roots agree
 /// with the one-term tables of heat-transfer textbooks.
-const SERIES: [(f64, f64, [(f64, f64); 4]); 6] = [
-    (
-        1.0,
-        1.0,
-        [
-            (0.993108, 0.723577),
-            (0.950642, 0.643391),
-            (0.772526, 0.504522),
-            (0.533859, 0.348177),
-        ],
-    ),
-    (
-        1.0,
-        5.0,
-        [
-            (0.977309, 0.308790),
-            (0.864881, 0.231533),
-            (0.523109, 0.133032),
-            (0.220721, 0.056094),
-        ],
-    ),
-    (
-        2.0,
-        1.0,
-        [
-            (0.976817, 0.684565),
-            (0.870174, 0.570228),
-            (0.548586, 0.352786),
-            (0.249380, 0.160338),
-        ],
-    ),
-    (
-        2.0,
-        5.0,
-        [
-            (0.926486, 0.255748),
-            (0.671418, 0.158917),
-            (0.207554, 0.047695),
-            (0.028668, 0.006587),
-        ],
-    ),
-    (
-        3.0,
-        1.0,
-        [
-            (0.949305, 0.643177),
-            (0.772312, 0.495912),
-            (0.370777, 0.236050),
-            (0.107977, 0.068740),
-        ],
-    ),
-    (
-        3.0,
-        5.0,
-        [
-            (0.845873, 0.205920),
-            (0.472248, 0.100922),
-            (0.065675, 0.013813),
-            (0.002414, 0.000508),
-        ],
-    ),
-];
+const SERIES: &str = "
+    1 1  0.993108 0.723577  0.950642 0.643391  0.772526 0.504522  0.533859 0.348177
+    1 5  0.977309 0.308790  0.864881 0.231533  0.523109 0.133032  0.220721 0.056094
+    2 1  0.976817 0.684565  0.870174 0.570228  0.548586 0.352786  0.249380 0.160338
+    2 5  0.926486 0.255748  0.671418 0.158917  0.207554 0.047695  0.028668 0.006587
+    3 1  0.949305 0.643177  0.772312 0.495912  0.370777 0.236050  0.107977 0.068740
+    3 5  0.845873 0.205920  0.472248 0.100922  0.065675 0.013813  0.002414 0.000508";
+
+/// E, Bi, and centre and surface by Fourier number.
+fn series() -> impl Iterator<Item = (f64, f64, Vec<(f64, f64)>)> {
+    SERIES.trim().lines().map(|line| {
+        let row: Vec<f64> = line
+            .split_whitespace()
+            .map(|number| number.parse().unwrap())
+            .collect();
+        let pairs = row[2..].chunks(2).map(|pair| (pair[0], pair[1])).collect();
+        (row[0], row[1], pairs)
+    })
+}
 
 #[test]
 fn exact_series_are_reproduced() {
-    for (dimension, bi, rows) in SERIES {
+    for (dimension, bi, rows) in series() {
         for (fo, (centre, surface)) in [0.1, 0.2, 0.5, 1.0].into_iter().zip(rows) {
             let got = theta(321, dimension, bi, fo, 2000);
             assert!(
@@ -125,14 +83,14 @@ fn exact_series_are_reproduced() {
 /// Halving spacing and step together divides the error by four.
 #[test]
 fn convergence_is_of_second_order() {
-    for (dimension, bi, rows) in SERIES {
+    for (dimension, bi, rows) in series() {
         let exact = rows[2].0;
         let error = |nodes, steps| (theta(nodes, dimension, bi, 0.5, steps).0 - exact).abs();
         let (coarse, fine) = (error(11, 50), error(21, 100));
         // The exact value is printed to six places, which blurs the ratio a little.
-        let order = (coarse / fine).log2();
+        let ratio = coarse / fine;
         assert!(
-            (1.7..2.4).contains(&order),
+            (3.3..5.0).contains(&ratio),
             "E {dimension} Bi {bi}: {coarse} {fine}"
         );
     }
@@ -144,11 +102,11 @@ fn the_half_space_is_reproduced_near_the_surface() {
     let material = Material::constant(0.5, 0.5 / 1.4e-7);
     let around = convection(100.0, 18.0);
     for (depth_m, seconds, exact) in [
-        (0.0, 600.0, 0.285527),
-        (0.0, 3600.0, 0.513720),
-        (0.005, 600.0, 0.173711),
-        (0.01, 1800.0, 0.238798),
-        (0.02, 3600.0, 0.227728),
+        (0.0, 600.0, 0.285_527),
+        (0.0, 3600.0, 0.513_720),
+        (0.005, 600.0, 0.173_711),
+        (0.01, 1800.0, 0.238_798),
+        (0.02, 3600.0, 0.227_728),
     ] {
         // A slab 0.16 m deep feels nothing at its far side within an hour.
         let mut body = Body::new(&material, Mesh::new(641, 0.16, 1.0), 0.0);
@@ -176,13 +134,13 @@ fn the_textbook_bird_as_a_sphere() {
     assert!((body.surface_degc() / 313.6 - 1.0).abs() < 1e-3);
 }
 
-/// Melting of a half-space at its melting point whose surface is held at T_s, k and ρc alike in both phases: the
-/// front is at 2λ√(αt) with λ exp(λ²) erf λ = Ste/√π, and the heat taken up is 2 k T_s √(t/(πα))/erf λ.
-/// λ = 0.5 and erf 0.5 = 0.5204998778 give Ste = 0.5 e^0.25 · 0.5204998778 · √π = 0.592310.
+/// Melting of a half-space at its melting point whose surface is held at `T_s`, k and ρc alike in both phases: the
+/// front is at `2λ√(αt)` with `λ exp(λ²) erf λ = Ste/√π`, and the heat taken up is `2 k T_s √(t/(πα))/erf λ`.
+/// λ = 0.5 and erf 0.5 = 0.5204998778 give Ste = 0.5 e^0.25 · 0.5204998778 · √π = 0.592297.
 #[test]
 fn melting_takes_up_the_heat_of_stefan_and_neumann() {
     let (k, rho_cp, surface) = (0.5, 2.0e6, 20.0);
-    let stefan = 0.592310;
+    let stefan = 0.592_297;
     let material = Material::melting_at_zero(k, rho_cp, rho_cp * surface / stefan);
     let alpha: f64 = k / rho_cp;
     let seconds = 3600.0;
@@ -273,21 +231,14 @@ proptest! {
         step_s in 10.0..400.0_f64,
     ) {
         let mut body = Body::new(Material::turkey(), Mesh::new(31, radius, dimension), start);
-        let before = body.content();
-        let mut moved = 0.0_f64;
         for (air_degc, convection, emissivity, skin) in changes {
             let around = Boundary { air_degc, walls_degc: air_degc, convection, emissivity, skin, vapour_pa: 1000.0 };
             body.jump();
             for _ in 0..20 {
-                let heat = body.heat();
                 body.advance(&around, step_s).unwrap();
-                moved += (body.heat() - heat).abs();
             }
         }
-        let gained = body.content() - before;
-        // Rounding of the content itself limits the balance when almost nothing moves.
-        let tolerance = 1e-6 * moved + 1e-12 * before.abs();
-        prop_assert!((gained - body.heat()).abs() <= tolerance, "{gained} {}", body.heat());
+        prop_assert!(body.check_balance().is_ok(), "{:?}", body.check_balance());
     }
 
     /// Without evaporation no place leaves the span of the start and the surroundings.

@@ -22,10 +22,10 @@ const BOUND_PER_PROTEIN: f64 = 0.4;
 /// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum IceRule {
-    /// x_ice = (x_w − 0.4 x_p)(1 − T_f/T), T in °C (Chen 1985; from memory). Ranked best of the published rules by
+    /// `x_ice = (x_w − 0.4 x_p)(1 − T_f/T)`, T in °C (Chen 1985; from memory). Ranked best of the published rules by
     /// Fricke and Becker 2001, HVAC&R Research 7(4); the one the model uses.
     Chen,
-    /// x_ice = 1.105 x_w /(1 + 0.7138/ln(T_f − T + 1)) (Tchigeov 1979; from memory). It gives more ice for turkey:
+    /// `x_ice = 1.105 x_w /(1 + 0.7138/ln(T_f − T + 1))` (Tchigeov 1979; from memory). It gives more ice for turkey:
     /// 0.62 against 0.53 at −18 °C.
     Tchigeov,
 }
@@ -64,7 +64,7 @@ impl IceRule {
 }
 
 /// The temperature at which freezing begins, from what is dissolved in the water:
-/// −4.66 x_o/x_w − 46.4 x_a/x_w, where x_o is everything but water, fat and ash (Pham 1996).
+/// `−4.66 x_o/x_w − 46.4 x_a/x_w`, where `x_o` is everything but water, fat and ash (Pham 1996).
 ///
 /// The shares are those of the whole food. A food without water has no freezing point: none is given.
 ///
@@ -91,7 +91,7 @@ pub fn estimate_freezing_point(composition: &Composition) -> Option<Temperature>
 mod tests {
     use super::*;
 
-    /// Beef side, x_w 0.58, T_f −1.7 °C, at −20 °C: the ASHRAE Handbook's example prints 0.52, 78 kg of ice in
+    /// Beef side, `x_w` 0.58, `T_f` −1.7 °C, at −20 °C: the ASHRAE Handbook's example prints 0.52, 78 kg of ice in
     /// 150 kg (from memory, recomputed as 0.5164).
     #[test]
     fn tchigeov_reproduces_the_handbook_example() {
@@ -112,8 +112,8 @@ mod tests {
     #[test]
     fn ice_begins_at_the_freezing_point() {
         for rule in [IceRule::Chen, IceRule::Tchigeov] {
-            assert_eq!(rule.share(0.7, 0.2, -2.8, -2.799), 0.0);
-            assert_eq!(rule.share(0.7, 0.2, -2.8, -2.8), 0.0);
+            assert!(rule.share(0.7, 0.2, -2.8, -2.799) <= 0.0);
+            assert!(rule.share(0.7, 0.2, -2.8, -2.8) <= 0.0);
             assert!(rule.share(0.7, 0.2, -2.8, -2.801) > 0.0);
         }
     }

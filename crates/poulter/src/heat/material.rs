@@ -34,7 +34,7 @@ struct Piece {
 
 /// A food as the solver sees it.
 ///
-/// H is the enthalpy in J/m³ above the solid–liquid boundary, H(T) = ρ(∫Σ x_i c_p,i dT − L x_ice); Θ = ∫k dT is the
+/// H is the enthalpy in J/m³ above the solid–liquid boundary, `H(T) = ρ(∫Σ x_i c_p,i dT − L x_ice)`; `Θ = ∫k dT` is the
 /// Kirchhoff variable in W/m. Both T(H) and Θ(H) are piecewise linear on the same even grid, on which H = 0, where
 /// freezing begins, is a node.
 #[derive(Clone, Debug)]
@@ -209,7 +209,7 @@ struct Row {
     theta: f64,
 }
 
-/// Integrates c_p and k from the freezing point to `end`, two Gauss points a step; melting is added as the exact
+/// Integrates `c_p` and k from the freezing point to `end`, two Gauss points a step; melting is added as the exact
 /// difference of the ice at both ends.
 fn integrate(composition: &Composition, density: f64, freezing: f64, end: f64) -> Vec<Row> {
     let width = (end - freezing) / f64::from(INTEGRATION_STEPS);
@@ -242,8 +242,8 @@ fn integrate(composition: &Composition, density: f64, freezing: f64, end: f64) -
 mod tests {
     use super::*;
 
-    /// Enthalpy in kJ/kg above `reference`, by the closed form of Chen 1985 for a food with solids x_s, water x_w,
-    /// bound water x_b (from memory).
+    /// Enthalpy in kJ/kg above `reference`, by the closed form of Chen 1985 for a food with solids `x_s`, water `x_w`,
+    /// bound water `x_b` (from memory).
     fn chen(t: f64, reference: f64, freezing: f64, [x_s, x_w, x_b]: [f64; 3]) -> f64 {
         let below = |t: f64| {
             (t - reference) * (1.55 + 1.26 * x_s - (x_w - x_b) * 333.6 * freezing / (reference * t))

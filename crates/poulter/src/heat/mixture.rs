@@ -14,12 +14,12 @@ use super::ice::IceRule;
 /// How the conductivities of the components add up.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum MixingRule {
-    /// Layers along the flow: Σ v_i k_i, the upper bound.
+    /// Layers along the flow: `Σ v_i k_i`, the upper bound.
     Parallel,
-    /// Layers across the flow: 1/Σ(v_i/k_i), the lower bound.
+    /// Layers across the flow: `1/Σ(v_i/k_i)`, the lower bound.
     Series,
     /// Solids dispersed in water and ice, which lie parallel (Maxwell 1873, Eucken 1932):
-    /// k_c [2k_c + k_d − 2v_d(k_c − k_d)] / [2k_c + k_d + v_d(k_c − k_d)]. The one the model uses. A comparison of
+    /// `k_c [2k_c + k_d − 2v_d(k_c − k_d)] / [2k_c + k_d + v_d(k_c − k_d)]`. The one the model uses. A comparison of
     /// rules ranks Levy's variant a little better (Fricke and Becker 2001); choosing the parallel rule instead
     /// shortens a roast by 2.8 %.
     MaxwellEucken,
@@ -27,7 +27,7 @@ pub enum MixingRule {
 
 /// A food of known composition at one temperature, with its ice by [`IceRule::Chen`].
 ///
-/// ρ = 1/Σ(x_i/ρ_i), c_p = Σ x_i c_p,i, v_i = ρ x_i/ρ_i; every sum is divided by Σ x_i, because printed shares do
+/// `ρ = 1/Σ(x_i/ρ_i)`, `c_p = Σ x_i c_p,i`, `v_i = ρ x_i/ρ_i`; every sum is divided by `Σ x_i`, because printed shares do
 /// not add up to one. Valid from −40 °C to 150 °C, the range of the component properties.
 ///
 /// ```
@@ -81,7 +81,7 @@ impl Mixture {
         MassDensity::new::<kilogram_per_cubic_meter>(self.rho_kg_m3())
     }
 
-    /// Specific heat c_p without the heat of melting.
+    /// Specific heat `c_p` without the heat of melting.
     #[must_use]
     pub fn specific_heat(&self) -> SpecificHeatCapacity {
         SpecificHeatCapacity::new::<joule_per_kilogram_kelvin>(self.cp_j_kg_k())

@@ -38,7 +38,7 @@ pub(super) const BREAST_PIECE_M_KG: f64 = 0.0359;
 /// brine implies. A closed, giblet-filled bird acts larger than an open one.
 pub(super) const FROZEN_M_KG: f64 = 0.0343;
 
-/// Vapour conductance of the skin, h_s: chosen with [`DIMENSION`] for the cook loss; a judgement.
+/// Vapour conductance of the skin, `h_s`: chosen with [`DIMENSION`] for the cook loss; a judgement.
 pub(super) const SKIN_W_M2_K: f64 = 1.0;
 
 /// Emissivity of skin (usual figure for moist surfaces, from memory).

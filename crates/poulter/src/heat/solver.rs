@@ -14,6 +14,9 @@ use super::material::Material;
 /// Newton stops when the largest change is below this, 0.06 mK above freezing. The error left is of second order.
 const SETTLED_J_M3: f64 = 200.0;
 
+/// Largest share of the heat moved by which the energy may fail to close.
+const BALANCE: f64 = 1e-6;
+
 /// Newton gives up after this many rounds, and the step is halved.
 const MOST_ROUNDS: usize = 25;
 
@@ -40,6 +43,9 @@ pub(super) struct Body<'a> {
     enthalpy: Vec<f64>,
     /// Heat taken up through the surface so far, J/m².
     heat: f64,
+    /// The same, with heat that went out counted as well.
+    moved: f64,
+    content_at_start: f64,
     /// Water given off through the surface so far, kg/m².
     water: f64,
     start_steps: u32,
@@ -64,11 +70,13 @@ impl<'a> Body<'a> {
     /// A body of one temperature throughout.
     pub(super) fn new(material: &'a Material, mesh: Mesh, start_degc: f64) -> Self {
         let nodes = mesh.nodes();
-        Self {
+        let mut body = Self {
             material,
             mesh,
             enthalpy: vec![material.enthalpy(start_degc); nodes],
             heat: 0.0,
+            moved: 0.0,
+            content_at_start: 0.0,
             water: 0.0,
             start_steps: START_STEPS,
             last_step_s: 0.0,
@@ -80,7 +88,9 @@ impl<'a> Body<'a> {
                 upper: vec![0.0; nodes],
                 change: vec![0.0; nodes],
             },
-        }
+        };
+        body.content_at_start = body.content();
+        body
     }
 
     /// Says that the surroundings have changed at once.
@@ -165,7 +175,9 @@ impl<'a> Body<'a> {
             if largest <= SETTLED_J_M3 {
                 // The flow through the surface as the linear system saw it: with it the energy closes exactly.
                 let moved = self.work.change[self.enthalpy.len() - 1] * surface.slope;
-                self.heat += new * (surface.heat + moved) + old * before.heat;
+                let heat = new * (surface.heat + moved) + old * before.heat;
+                self.heat += heat;
+                self.moved += heat.abs();
                 self.water += new * surface.water + old * before.water;
                 return true;
             }
@@ -255,17 +267,25 @@ impl<'a> Body<'a> {
             beyond = work.change[node] + work.upper[node] * beyond;
             work.change[node] = beyond;
             self.enthalpy[node] += beyond;
-            // Written so that a NaN is kept.
-            if !(beyond.abs() <= largest) {
-                largest = beyond.abs();
-            }
+            largest = larger(largest, beyond.abs());
         }
         largest
     }
 
-    /// Heat taken up through the surface so far, J per m² of surface.
-    pub(super) fn heat(&self) -> f64 {
-        self.heat
+    /// Refuses a result whose enthalpy is not what came in through the surface, to one part in a million of the heat
+    /// that moved.
+    pub(super) fn check_balance(&self) -> Result<(), Error> {
+        let gained = self.content() - self.content_at_start;
+        // Rounding of the content itself limits the balance when almost nothing moves.
+        let allowed = BALANCE * self.moved + 1e-12 * self.content_at_start.abs();
+        if (gained - self.heat).abs() <= allowed {
+            return Ok(());
+        }
+        Err(Error::new(
+            ErrorKind::NotConverged,
+            format!("{gained} J/m2 gained, {} J/m2 taken up", self.heat),
+            "a closed energy balance is needed",
+        ))
     }
 
     /// Water given off so far as a share of the mass.
@@ -290,6 +310,7 @@ impl<'a> Body<'a> {
         clippy::cast_sign_loss,
         reason = "the cast saturates and the node is clamped to the grid"
     )]
+    #[cfg_attr(not(test), expect(dead_code))]
     pub(super) fn at_degc(&self, depth: f64) -> f64 {
         let along = depth * (self.enthalpy.len() as f64 - 1.0);
         let node = (along as usize).min(self.enthalpy.len() - 2);
@@ -304,7 +325,23 @@ impl<'a> Body<'a> {
         self.material.celsius(lowest).value
     }
 
+    /// Enthalpy of the body, J per m² of surface.
+    fn content(&self) -> f64 {
+        self.enthalpy
+            .iter()
+            .zip(&self.mesh.volume)
+            .map(|(h, v)| h * v)
+            .sum()
+    }
+
+    /// Heat taken up through the surface so far, J per m² of surface.
+    #[cfg(test)]
+    pub(super) fn heat(&self) -> f64 {
+        self.heat
+    }
+
     /// Highest temperature anywhere.
+    #[cfg(test)]
     pub(super) fn hottest_degc(&self) -> f64 {
         let highest = self
             .enthalpy
@@ -313,14 +350,9 @@ impl<'a> Body<'a> {
             .fold(f64::NEG_INFINITY, f64::max);
         self.material.celsius(highest).value
     }
+}
 
-    /// Enthalpy of the body, J per m² of surface.
-    #[cfg(test)]
-    pub(super) fn content(&self) -> f64 {
-        self.enthalpy
-            .iter()
-            .zip(&self.mesh.volume)
-            .map(|(h, v)| h * v)
-            .sum()
-    }
+/// The larger of the two, and NaN if there is one.
+fn larger(a: f64, b: f64) -> f64 {
+    if a.is_nan() || a > b { a } else { b }
 }
