@@ -132,7 +132,7 @@ const WARMEST_AROUND: Temperature = celsius(35_000);
 /// ```
 /// use poulter::heat::{CoolingQuery, simulate_cooling};
 /// let query: CoolingQuery = serde_json::from_str(
-///     r#"{"food": {"kind": "carved", "flesh": "turkey", "depth": "2 in", "cooled_from": "both-faces"},
+///     r#"{"food": {"kind": "carved", "flesh": "turkey", "depth": "1 in", "cooled_from": "both-faces"},
 ///         "start": "140 °F", "thresholds": ["70 °F"],
 ///         "stages": [{"surroundings": {"kind": "refrigerator", "temperature": "38 °F"}, "duration": "12 h"}]}"#,
 /// )?;

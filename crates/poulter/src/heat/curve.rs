@@ -54,8 +54,6 @@ pub(super) struct Trace {
     pub(super) core: Vec<f64>,
     pub(super) surface: Vec<f64>,
     pub(super) coldest: Vec<f64>,
-    /// Water given off by then, as a share of the mass.
-    pub(super) evaporated: Vec<f64>,
 }
 
 impl Trace {
@@ -93,15 +91,10 @@ impl Trace {
         self.core.push(body.core_degc());
         self.surface.push(body.surface_degc());
         self.coldest.push(body.coldest_degc());
-        self.evaporated.push(body.evaporated_share());
     }
 
     pub(super) fn end_s(&self) -> f64 {
         self.elapsed_s[self.elapsed_s.len() - 1]
-    }
-
-    pub(super) fn evaporated_at_end(&self) -> f64 {
-        self.evaporated[self.evaporated.len() - 1]
     }
 
     /// A column as a curve, one row every `every_s` and the last one.

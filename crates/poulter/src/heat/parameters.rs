@@ -20,7 +20,7 @@ pub(super) const STANDARD_PRESSURE_PA: f64 = 101_325.0;
 pub(super) const DIMENSION: f64 = 2.0;
 
 /// R = c m^(1/3): breast zone of a whole bird. Fitted to the USDA table for unstuffed turkey (8–24 lb, 325 °F) with
-/// 165 °F as the end, errors +3.7 to −1.8 %.
+/// 165 °F as the end, errors +4 to −3 %.
 pub(super) const BREAST_M_KG: f64 = 0.0355;
 
 /// Thigh zone of a whole bird, fitted to the same table with 180 °F in the thigh as the end, errors +4.1 to −2.7 %.

@@ -96,7 +96,7 @@ pub struct RoastSimulation {
     pub slowest: Place,
     /// Each place, the slowest first.
     pub places: Vec<RoastedPlace>,
-    /// Share of the mass that has evaporated at the end. Dripping comes on top; the whole cooking loss of 128 turkeys
+    /// Share of the mass that has evaporated at the end, by the surface of the slimmest zone. Dripping comes on top; the whole cooking loss of 128 turkeys
     /// had a median of 23 % (Chang, Carpenter and Toledo 1998).
     pub evaporated: Fraction,
     /// True when the time is one and a half times that of a thawed bird, because the model for a frozen one gave less
@@ -214,7 +214,7 @@ pub fn simulate_roast(query: &RoastQuery) -> Result<RoastSimulation, Error> {
         time_to_target: seconds.map(|seconds| Band::around(seconds, spread)),
         slowest: zones.bodies[0].0,
         places,
-        evaporated: to_share(zones.traces[0].evaporated_at_end())?,
+        evaporated: to_share(zones.bodies[zones.bodies.len() - 1].1.evaporated_share())?,
         frozen_minimum_used,
         leaves_out: &ROAST_LEAVES_OUT,
     })
