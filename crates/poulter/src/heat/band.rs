@@ -58,14 +58,19 @@ pub(super) const COOLING: Spread = Spread(0.65, 1.50);
 impl Band {
     /// Around the model's time in seconds; the longest duration there is stands for anything longer.
     pub(super) fn around(seconds: f64, Spread(low, high): Spread) -> Self {
+        Self::spanning(low * seconds, seconds, high * seconds)
+    }
+
+    /// From its three times in seconds, with the ends rounded outwards.
+    pub(super) fn spanning(low: f64, likely: f64, high: f64) -> Self {
         let from_minutes = |minutes: f64| {
             Duration::from_minutes(minutes)
                 .unwrap_or_else(|_| LONGEST.in_unit(DurationUnit::Minute))
         };
         Self {
-            low: from_minutes((low * seconds / 60.0).floor()),
-            likely: from_minutes((seconds / 60.0).round()),
-            high: from_minutes((high * seconds / 60.0).ceil()),
+            low: from_minutes((low / 60.0).floor()),
+            likely: from_minutes((likely / 60.0).round()),
+            high: from_minutes((high / 60.0).ceil()),
         }
     }
 }

@@ -45,6 +45,7 @@ pub(super) struct Material {
     theta: Vec<Piece>,
     temperature: Vec<Piece>,
     density: f64,
+    steepest_theta: f64,
 }
 
 /// A straight piece found for one enthalpy.
@@ -140,10 +141,17 @@ impl Material {
             });
             low = high;
         }
+        let steepest_theta = theta
+            .iter()
+            .enumerate()
+            .filter(|&(cell, _)| cell as f64 >= below_zero)
+            .map(|(_, piece)| piece.slope)
+            .fold(0.0, f64::max);
         Self {
             lowest,
             step,
             cells_per_unit: 1.0 / step,
+            steepest_theta,
             theta,
             temperature,
             density,
@@ -157,11 +165,17 @@ impl Material {
             piece.value *= STIRRING;
             piece.slope *= STIRRING;
         }
+        stirred.steepest_theta *= STIRRING;
         stirred
     }
 
     pub(super) fn density(&self) -> f64 {
         self.density
+    }
+
+    /// The largest diffusivity k/(ρ c) above freezing, m²/s.
+    pub(super) fn steepest_theta(&self) -> f64 {
+        self.steepest_theta
     }
 
     #[inline]

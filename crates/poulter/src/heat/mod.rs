@@ -11,6 +11,7 @@
 //! | how far does it rise while it rests | [`simulate_rest`] |
 //! | how long does the thaw take | [`simulate_thaw`] |
 //! | how fast do a bird, its meat or its stock cool | [`simulate_cooling`] |
+//! | when will this roast be done, by its probe so far | [`Forecast`] |
 //!
 //! A model explains; it never decides. Its times carry a [`Band`], and every answer says what it leaves out. Roasting
 //! times were fitted to the USDA table, so that agreement with it shows the scaling with mass and little else. The
@@ -22,11 +23,13 @@ mod boundary;
 mod component;
 mod cooling;
 mod curve;
+mod forecast;
 mod ice;
 mod limits;
 mod material;
 mod mixture;
 mod parameters;
+mod prior;
 mod rest;
 mod roast;
 mod solver;
@@ -43,6 +46,7 @@ pub use cooling::{
     simulate_cooling,
 };
 pub use curve::{Curve, Place};
+pub use forecast::{Forecast, ForecastQuery, TimeForecast};
 pub use ice::{IceRule, estimate_freezing_point};
 pub use limits::Flesh;
 pub use mixture::{MixingRule, Mixture};

@@ -262,7 +262,7 @@ pub(super) fn roast_zones(query: &RoastQuery) -> Result<Zones, Error> {
 }
 
 /// Places and their c, the slowest first.
-fn places_of(query: &RoastQuery) -> &'static [(Place, f64)] {
+pub(super) fn places_of(query: &RoastQuery) -> &'static [(Place, f64)] {
     const STUFFED: [(Place, f64); 3] = [
         (Place::Stuffing, p::STUFFING_M_KG),
         (Place::Breast, p::BREAST_M_KG),
@@ -319,7 +319,7 @@ fn cut_off(stretches: &[Stretch], end_s: f64) -> Vec<Stretch> {
     kept
 }
 
-fn check(query: &RoastQuery) -> Result<(), Error> {
+pub(super) fn check(query: &RoastQuery) -> Result<(), Error> {
     let (lightest, heaviest) = match query.cut {
         RoastCut::Whole => (SMALLEST, LARGEST),
         RoastCut::BoneInBreast => (LIGHTEST_BREAST, HEAVIEST_BREAST),
