@@ -159,21 +159,28 @@ fn melting_takes_up_the_heat_of_stefan_and_neumann() {
     assert!(error < 0.005, "{error}");
 }
 
-/// Explicit steps on 21 nodes against the reference grid: the stated error of 0.032 K over a roast, and the energy.
+/// What the ensemble of the forecast uses, 21 nodes and steps of 150 s, against a fine grid: well below the 0.8 K that a
+/// reading may be off.
 #[test]
-fn explicit_steps_are_close_to_implicit_ones() {
-    let radius = Mesh::radius_m(12.0 * 0.453_592_37, 0.03165);
-    let mut fine = Body::new(Material::turkey(), Mesh::new(241, radius, 2.0), 4.4);
-    let mut quick = Body::new(Material::turkey(), Mesh::new(21, radius, 2.0), 4.4);
-    for hour in 1..=4 {
-        for _ in 0..120 {
-            fine.advance(&OVEN, 30.0).unwrap();
+fn coarse_steps_are_good_enough_for_an_ensemble() {
+    for dimension in [1.5, 2.0, 3.0] {
+        let radius = Mesh::radius_m(12.0 * 0.453_592_37, 0.0355);
+        let mut fine = Body::new(Material::turkey(), Mesh::new(161, radius, dimension), 4.4);
+        let mut quick = Body::new(Material::turkey(), Mesh::new(21, radius, dimension), 4.4);
+        for half_hour in 1..=7 {
+            for _ in 0..60 {
+                fine.advance(&OVEN, 30.0).unwrap();
+            }
+            for _ in 0..12 {
+                quick.advance(&OVEN, 150.0).unwrap();
+            }
+            let error = (quick.core_degc() - fine.core_degc()).abs();
+            assert!(
+                error < 0.35,
+                "E {dimension}, {half_hour} half hours: {error}"
+            );
         }
-        quick.advance_explicit(&OVEN, 3600.0);
-        let error = (quick.core_degc() - fine.core_degc()).abs();
-        assert!(error < 0.05, "{hour} h: {error}");
     }
-    quick.check_balance().unwrap();
 }
 
 /// Regression vectors from a separate reference calculation (241 nodes) with the same equations: not independent

@@ -57,6 +57,7 @@ pub struct TimeForecast {
 }
 
 const NODES: usize = 21;
+const STEP_S: f64 = 150.0;
 
 /// Spacing of the members' curves, and length of the stretch over which readings are averaged.
 const EVERY_S: f64 = 300.0;
@@ -159,12 +160,12 @@ impl Forecast {
         };
         let whole = stretches.iter().map(|stretch| stretch.seconds).sum();
         // Whole rows, so that every row of the curves is five minutes after the one before.
-        let horizon_s = (HORIZON * run(&USUAL, whole).done_s).min(whole);
+        let horizon_s = (HORIZON * run(&USUAL, whole)?.done_s).min(whole);
         let horizon_s = EVERY_S * (horizon_s / EVERY_S).floor().max(1.0);
         let mut runs: Vec<Run> = draw(query.seed, query.members as usize)
             .iter()
             .map(|member| run(member, horizon_s))
-            .collect();
+            .collect::<Result<_, _>>()?;
         runs.sort_by(|a, b| a.done_s.total_cmp(&b.done_s));
         let rows = runs.iter().map(|run| run.probe.len()).max().unwrap_or(0);
         let mut probe = Vec::with_capacity(rows * runs.len());
@@ -381,7 +382,7 @@ fn follow(
     stretches: &[Stretch],
     member: &Member,
     horizon_s: f64,
-) -> Run {
+) -> Result<Run, Error> {
     let target = roast.target.as_celsius();
     let radius = member.length * Mesh::radius_m(roast.mass.as_kilograms(), length);
     let mesh = Mesh::new(NODES, radius, member.dimension);
@@ -400,18 +401,19 @@ fn follow(
             while left_in_stretch <= 0.0 && stretch + 1 < stretches.len() {
                 stretch += 1;
                 left_in_stretch = stretches[stretch].seconds;
+                body.jump();
             }
             let step = if left_in_stretch > 0.0 {
-                left.min(left_in_stretch)
+                left.min(left_in_stretch).min(STEP_S)
             } else {
-                left
+                left.min(STEP_S)
             };
             let mut around = stretches[stretch].around;
             around.air_degc += member.oven_k;
             around.walls_degc += member.oven_k;
             around.convection *= member.convection;
             around.skin = member.skin;
-            body.advance_explicit(&around, step);
+            body.advance(&around, step)?;
             left -= step;
             left_in_stretch -= step;
         }
@@ -427,7 +429,7 @@ fn follow(
             break;
         }
     }
-    run
+    Ok(run)
 }
 
 #[cfg(test)]
@@ -456,7 +458,8 @@ mod tests {
             &stretches,
             truth,
             forecast.horizon_s,
-        );
+        )
+        .unwrap();
         if run.done_s.is_infinite() {
             return None;
         }

@@ -25,7 +25,7 @@ const CELLS: usize = 1024;
 /// the liquid then has one temperature throughout.
 const STIRRING: f64 = 300.0;
 
-/// One straight piece of a curve: value at the lower end of the cell, and slope.
+/// One straight piece of a curve: where its line meets H = 0, and its slope.
 #[derive(Clone, Copy, Debug)]
 struct Piece {
     value: f64,
@@ -42,10 +42,9 @@ pub(super) struct Material {
     lowest: f64,
     step: f64,
     cells_per_unit: f64,
-    theta: Vec<Piece>,
-    temperature: Vec<Piece>,
+    theta: Box<[Piece; CELLS]>,
+    temperature: Box<[Piece; CELLS]>,
     density: f64,
-    steepest_theta: f64,
 }
 
 /// A straight piece found for one enthalpy.
@@ -114,8 +113,12 @@ impl Material {
         let step = (last.enthalpy - first.enthalpy) / (CELLS as f64 - 2.0);
         let below_zero = (-first.enthalpy / step).ceil();
         let lowest = -below_zero * step;
-        let mut theta = Vec::with_capacity(CELLS);
-        let mut temperature = Vec::with_capacity(CELLS);
+        let flat = Piece {
+            value: 0.0,
+            slope: 0.0,
+        };
+        let mut theta = Box::new([flat; CELLS]);
+        let mut temperature = Box::new([flat; CELLS]);
         let mut at = 0;
         let mut look_up = |enthalpy: f64| {
             while at + 2 < rows.len() && rows[at + 1].enthalpy < enthalpy {
@@ -130,28 +133,23 @@ impl Material {
         };
         let mut low = look_up(lowest);
         for cell in 0..CELLS {
-            let high = look_up((cell as f64 + 1.0 - below_zero) * step);
-            theta.push(Piece {
-                value: low.0,
-                slope: (high.0 - low.0) / step,
-            });
-            temperature.push(Piece {
-                value: low.1,
-                slope: (high.1 - low.1) / step,
-            });
+            let start = (cell as f64 - below_zero) * step;
+            let high = look_up(start + step);
+            let piece = |low: f64, high: f64| {
+                let slope = (high - low) / step;
+                Piece {
+                    value: low - start * slope,
+                    slope,
+                }
+            };
+            theta[cell] = piece(low.0, high.0);
+            temperature[cell] = piece(low.1, high.1);
             low = high;
         }
-        let steepest_theta = theta
-            .iter()
-            .enumerate()
-            .filter(|&(cell, _)| cell as f64 >= below_zero)
-            .map(|(_, piece)| piece.slope)
-            .fold(0.0, f64::max);
         Self {
             lowest,
             step,
             cells_per_unit: 1.0 / step,
-            steepest_theta,
             theta,
             temperature,
             density,
@@ -161,21 +159,15 @@ impl Material {
     /// The same material with its heat spread by motion.
     fn stirred(&self) -> Self {
         let mut stirred = self.clone();
-        for piece in &mut stirred.theta {
+        for piece in stirred.theta.iter_mut() {
             piece.value *= STIRRING;
             piece.slope *= STIRRING;
         }
-        stirred.steepest_theta *= STIRRING;
         stirred
     }
 
     pub(super) fn density(&self) -> f64 {
         self.density
-    }
-
-    /// The largest diffusivity k/(ρ c) above freezing, m²/s.
-    pub(super) fn steepest_theta(&self) -> f64 {
-        self.steepest_theta
     }
 
     #[inline]
@@ -190,12 +182,19 @@ impl Material {
 
     /// The enthalpy of a temperature, by the same straight pieces.
     pub(super) fn enthalpy(&self, celsius: f64) -> f64 {
-        let after = self
-            .temperature
-            .partition_point(|piece| piece.value <= celsius);
-        let cell = after.saturating_sub(1);
+        let (mut cell, mut beyond) = (0, CELLS);
+        while beyond - cell > 1 {
+            let middle = usize::midpoint(cell, beyond);
+            let start = self.lowest + middle as f64 * self.step;
+            let piece = self.temperature[middle];
+            if piece.value + start * piece.slope <= celsius {
+                cell = middle;
+            } else {
+                beyond = middle;
+            }
+        }
         let piece = self.temperature[cell];
-        self.lowest + cell as f64 * self.step + (celsius - piece.value) / piece.slope
+        (celsius - piece.value) / piece.slope
     }
 
     #[inline]
@@ -204,12 +203,11 @@ impl Material {
         clippy::cast_sign_loss,
         reason = "the cast saturates, and the first and last pieces continue the table on purpose"
     )]
-    fn find(&self, pieces: &[Piece], enthalpy: f64) -> Point {
-        let along = (enthalpy - self.lowest) * self.cells_per_unit;
-        let cell = (along as usize).min(CELLS - 1);
-        let piece = pieces[cell];
+    fn find(&self, pieces: &[Piece; CELLS], enthalpy: f64) -> Point {
+        let cell = ((enthalpy - self.lowest) * self.cells_per_unit) as u32 as usize;
+        let piece = pieces[cell.min(CELLS - 1)];
         Point {
-            value: piece.value + (enthalpy - self.lowest - cell as f64 * self.step) * piece.slope,
+            value: piece.value + enthalpy * piece.slope,
             slope: piece.slope,
         }
     }

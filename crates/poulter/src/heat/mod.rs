@@ -35,6 +35,7 @@ mod roast;
 mod solver;
 mod surroundings;
 mod thaw;
+mod tridiagonal;
 
 #[cfg(test)]
 mod exact_tests;

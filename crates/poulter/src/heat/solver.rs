@@ -2,7 +2,7 @@
 //!
 //! ∂H/∂t = (1/A) ∂(A ∂Θ/∂r)/∂r on the [`Mesh`], with H the unknown. Between two breaks of the schedule
 //! the surroundings are one steady [`Boundary`]. Steps are Crank–Nicolson; after every break four backward-Euler steps of
-//! half the length damp the jump. Each step is a tridiagonal Newton iteration on H that stops when no node moves by
+//! half the length damp the jump. Each step is a tridiagonal Newton iteration on H that stops when no node lacks
 //! more than [`SETTLED_J_M3`]. Second order in space and time, and it conserves energy, which tests hold it to.
 
 use crate::error::{Error, ErrorKind};
@@ -10,8 +10,9 @@ use crate::error::{Error, ErrorKind};
 use super::body::Mesh;
 use super::boundary::{Boundary, Flow};
 use super::material::Material;
+use super::tridiagonal::Tridiagonal;
 
-/// Newton stops when the largest change is below this, 0.06 mK above freezing. The error left is of second order.
+/// Newton stops when no node lacks more than this per volume, 0.06 mK above freezing.
 const SETTLED_J_M3: f64 = 200.0;
 
 /// Largest share of the heat moved by which the energy may fail to close.
@@ -25,9 +26,6 @@ const MOST_HALVINGS: u32 = 8;
 
 /// Backward-Euler steps of half length after a break of the schedule.
 const START_STEPS: u32 = 4;
-
-/// Share of the longest stable step that an explicit step takes.
-const STABLE: f64 = 0.9;
 
 /// Share of the new time level in a step.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -49,14 +47,17 @@ pub(super) struct Body<'a> {
     /// The same, with heat that went out counted as well.
     moved: f64,
     content_at_start: f64,
-    /// 1/volume of each node, and the quickest rate inside, 1/s: what explicit steps need.
+    /// 1/volume of each node.
     per_volume: Vec<f64>,
-    quickest_inside: f64,
     /// Water given off through the surface so far, kg/m².
     water: f64,
     start_steps: u32,
     /// Length of the last step; 0 when it says nothing about the next one.
     last_step_s: f64,
+    /// Flow at the surface, with its slope per J/m³ of the last node.
+    surface: Flow,
+    /// Whether surface, flows and slopes are those of the present state and surroundings.
+    evaluated: bool,
     work: Work,
 }
 
@@ -64,12 +65,11 @@ pub(super) struct Body<'a> {
 #[derive(Clone, Debug)]
 struct Work {
     old: Vec<f64>,
-    /// Net flow into each node at the old time level, per area of surface, W/m².
+    /// Net flow into each node per area of surface, W/m².
+    flow: Vec<f64>,
     old_flow: Vec<f64>,
-    theta: Vec<f64>,
     slope: Vec<f64>,
-    upper: Vec<f64>,
-    change: Vec<f64>,
+    rows: Tridiagonal,
 }
 
 impl<'a> Body<'a> {
@@ -77,17 +77,6 @@ impl<'a> Body<'a> {
     pub(super) fn new(material: &'a Material, mesh: Mesh, start_degc: f64) -> Self {
         let nodes = mesh.nodes();
         let per_volume: Vec<f64> = mesh.volume.iter().map(|v| 1.0 / v).collect();
-        let mut inner = 0.0;
-        let quickest_inside = mesh
-            .conductance
-            .iter()
-            .zip(&per_volume)
-            .map(|(&outer, &per_volume)| {
-                let rate = (inner + outer) * per_volume * material.steepest_theta();
-                inner = outer;
-                rate
-            })
-            .fold(0.0, f64::max);
         let mut body = Self {
             material,
             mesh,
@@ -96,17 +85,17 @@ impl<'a> Body<'a> {
             moved: 0.0,
             content_at_start: 0.0,
             per_volume,
-            quickest_inside,
             water: 0.0,
             start_steps: START_STEPS,
             last_step_s: 0.0,
+            surface: Flow::default(),
+            evaluated: false,
             work: Work {
                 old: vec![0.0; nodes],
+                flow: vec![0.0; nodes],
                 old_flow: vec![0.0; nodes],
-                theta: vec![0.0; nodes],
                 slope: vec![0.0; nodes],
-                upper: vec![0.0; nodes],
-                change: vec![0.0; nodes],
+                rows: Tridiagonal::new(nodes),
             },
         };
         body.content_at_start = body.content();
@@ -117,6 +106,7 @@ impl<'a> Body<'a> {
     pub(super) fn jump(&mut self) {
         self.start_steps = START_STEPS;
         self.last_step_s = 0.0;
+        self.evaluated = false;
     }
 
     /// Moves on by `step_s` seconds in unchanged surroundings.
@@ -135,38 +125,6 @@ impl<'a> Body<'a> {
         Ok(())
     }
 
-    /// Moves on by `step_s` seconds in explicit steps that are short enough to be stable: quick above freezing, where
-    /// the diffusivity hardly changes, and of first order in time with an error far below that of the space. Below
-    /// freezing use [`Body::advance`].
-    pub(super) fn advance_explicit(&mut self, around: &Boundary, step_s: f64) {
-        let last = self.enthalpy.len() - 1;
-        let mut left = step_s;
-        while left > 0.0 {
-            let surface = self.material.celsius(self.enthalpy[last]);
-            let flow = around.flow(surface.value);
-            let at_surface = (self.mesh.conductance[last - 1] * self.material.steepest_theta()
-                - flow.slope * surface.slope)
-                / self.mesh.volume[last];
-            let step = (STABLE / at_surface.max(self.quickest_inside)).min(left);
-            let mut from_inside = 0.0;
-            let mut theta = self.material.theta(self.enthalpy[0]).value;
-            for node in 0..last {
-                let beyond = self.material.theta(self.enthalpy[node + 1]).value;
-                let from_outside = self.mesh.conductance[node] * (beyond - theta);
-                self.enthalpy[node] += step * (from_outside - from_inside) * self.per_volume[node];
-                from_inside = from_outside;
-                theta = beyond;
-            }
-            self.enthalpy[last] += step * (flow.heat - from_inside) * self.per_volume[last];
-            let heat = step * flow.heat;
-            self.heat += heat;
-            self.moved += heat.abs();
-            self.water += step * flow.water;
-            left -= step;
-        }
-        self.last_step_s = 0.0;
-    }
-
     fn try_step(
         &mut self,
         around: &Boundary,
@@ -174,13 +132,13 @@ impl<'a> Body<'a> {
         weight: Weight,
         halvings: u32,
     ) -> Result<(), Error> {
-        self.guess(step_s);
         if self.newton(around, step_s, weight) {
             self.last_step_s = step_s;
             return Ok(());
         }
         self.enthalpy.copy_from_slice(&self.work.old);
         self.last_step_s = 0.0;
+        self.evaluated = false;
         if halvings == MOST_HALVINGS {
             return Err(Error::new(
                 ErrorKind::NotConverged,
@@ -205,123 +163,110 @@ impl<'a> Body<'a> {
             *now += ratio * (start - *old);
             *old = start;
         }
+        std::mem::swap(&mut self.work.old_flow, &mut self.work.flow);
     }
 
-    /// One step from `work.old`; false when the iteration does not settle.
+    /// One step from the present state; false when the iteration does not settle.
     fn newton(&mut self, around: &Boundary, step_s: f64, weight: Weight) -> bool {
         let (new, old) = match weight {
             Weight::New => (step_s, 0.0),
             Weight::Half => (0.5 * step_s, 0.5 * step_s),
         };
-        let before = if old > 0.0 {
-            self.flow_before(around)
-        } else {
-            Flow::default()
-        };
+        if !self.evaluated {
+            self.evaluate(around);
+        }
+        let before = self.surface;
+        self.guess(step_s);
+        self.evaluate(around);
+        self.residual(new, old);
+        let last = self.enthalpy.len() - 1;
         for _ in 0..MOST_ROUNDS {
-            let surface = self.look_up(around);
-            let largest = self.correct(surface, new, old);
-            if !largest.is_finite() {
+            let surface = self.surface;
+            self.correct(new);
+            // The flow through the surface as the linear rows have it: with it the energy closes exactly.
+            let heat = surface.heat + surface.slope * self.work.rows.right[last];
+            self.evaluate(around);
+            let left = self.residual(new, old);
+            if !left.is_finite() {
                 return false;
             }
-            if largest <= SETTLED_J_M3 {
-                // The flow through the surface as the linear system saw it: with it the energy closes exactly.
-                let moved = self.work.change[self.enthalpy.len() - 1] * surface.slope;
-                let heat = new * (surface.heat + moved) + old * before.heat;
+            if left <= SETTLED_J_M3 {
+                let heat = new * heat + old * before.heat;
                 self.heat += heat;
                 self.moved += heat.abs();
-                self.water += new * surface.water + old * before.water;
+                self.water += new * self.surface.water + old * before.water;
                 return true;
             }
         }
         false
     }
 
-    /// Θ and its slope at every node; the flow at the surface, with its slope per J/m³ of the last node.
-    fn look_up(&mut self, around: &Boundary) -> Flow {
-        let work = &mut self.work;
-        for ((&enthalpy, theta), slope) in self
-            .enthalpy
-            .iter()
-            .zip(&mut work.theta)
-            .zip(&mut work.slope)
-        {
-            let point = self.material.theta(enthalpy);
-            *theta = point.value;
-            *slope = point.slope;
-        }
-        let surface = self
-            .material
-            .celsius(self.enthalpy[self.enthalpy.len() - 1]);
-        let mut flow = around.flow(surface.value);
-        flow.slope *= surface.slope;
-        flow
-    }
-
-    /// Net flow into each node in the old state.
-    fn flow_before(&mut self, around: &Boundary) -> Flow {
-        let work = &mut self.work;
+    /// Slope of Θ at every node, and the net flow into each; the flow at the surface, with its slope per J/m³ of the
+    /// last node.
+    fn evaluate(&mut self, around: &Boundary) {
+        let nodes = self.enthalpy.len();
+        let (enthalpy, work) = (&self.enthalpy[..nodes], &mut self.work);
+        let (slope, flow) = (&mut work.slope[..nodes], &mut work.flow[..nodes]);
+        let mut theta = self.material.theta(enthalpy[0]);
+        slope[0] = theta.slope;
         let mut from_inside = 0.0;
-        let mut theta = self.material.theta(work.old[0]).value;
-        for (node, &conductance) in self.mesh.conductance.iter().enumerate() {
-            let beyond = self.material.theta(work.old[node + 1]).value;
-            let from_outside = conductance * (beyond - theta);
-            work.old_flow[node] = from_outside - from_inside;
+        for (node, &conductance) in self.mesh.conductance[..nodes - 1].iter().enumerate() {
+            let beyond = self.material.theta(enthalpy[node + 1]);
+            slope[node + 1] = beyond.slope;
+            let from_outside = conductance * (beyond.value - theta.value);
+            flow[node] = from_outside - from_inside;
             from_inside = from_outside;
             theta = beyond;
         }
-        let last = work.old.len() - 1;
-        let surface = self.material.celsius(work.old[last]).value;
-        let flow = around.flow(surface);
-        work.old_flow[last] = flow.heat - from_inside;
-        flow
+        let surface = self.material.celsius(enthalpy[nodes - 1]);
+        self.surface = around.flow(surface.value);
+        self.surface.slope *= surface.slope;
+        flow[nodes - 1] = self.surface.heat - from_inside;
+        self.evaluated = true;
     }
 
-    /// One Newton correction by elimination and back substitution; gives its largest size. `new` and `old` are the
-    /// seconds for which the new and the old flows act.
-    fn correct(&mut self, surface: Flow, new: f64, old: f64) -> f64 {
+    /// What each node has taken in but not stored, as the right-hand side of the rows; gives the largest per volume,
+    /// J/m³. `new` and `old` are the seconds for which the new and the old flows act.
+    fn residual(&mut self, new: f64, old: f64) -> f64 {
         let nodes = self.enthalpy.len();
         let work = &mut self.work;
-        let (volume, conductance) = (&self.mesh.volume[..nodes], &self.mesh.conductance);
-        let (mut inner, mut from_inside) = (0.0, 0.0);
-        let (mut upper_before, mut change_before) = (0.0, 0.0);
+        let (flow, old_flow) = (&work.flow[..nodes], &work.old_flow[..nodes]);
+        let (enthalpy, start) = (&self.enthalpy[..nodes], &work.old[..nodes]);
+        let volume = &self.mesh.volume[..nodes];
+        let right = &mut work.rows.right[..nodes];
+        let mut largest = 0.0;
         for node in 0..nodes {
-            let (outer, from_outside, outer_slope) = if node + 1 < nodes {
-                let g = conductance[node];
-                let flow = g * (work.theta[node + 1] - work.theta[node]);
-                (g * work.slope[node], flow, g * work.slope[node + 1])
-            } else {
-                (-surface.slope, surface.heat, 0.0)
-            };
-            let stored = volume[node] * (self.enthalpy[node] - work.old[node]);
-            let residual = new * (from_outside - from_inside) + old * work.old_flow[node] - stored;
-            let lower = if node > 0 {
-                new * conductance[node - 1] * work.slope[node - 1]
-            } else {
-                0.0
-            };
-            let diagonal =
-                volume[node] + new * (inner * work.slope[node] + outer) - lower * upper_before;
-            let inverse = 1.0 / diagonal;
-            upper_before = new * outer_slope * inverse;
-            change_before = (residual + lower * change_before) * inverse;
-            work.upper[node] = upper_before;
-            work.change[node] = change_before;
-            inner = if node + 1 < nodes {
-                conductance[node]
-            } else {
-                0.0
-            };
-            from_inside = from_outside;
-        }
-        let (mut beyond, mut largest) = (0.0, 0.0_f64);
-        for node in (0..nodes).rev() {
-            beyond = work.change[node] + work.upper[node] * beyond;
-            work.change[node] = beyond;
-            self.enthalpy[node] += beyond;
-            largest = larger(largest, beyond.abs());
+            let stored = volume[node] * (enthalpy[node] - start[node]);
+            right[node] = new * flow[node] + old * old_flow[node] - stored;
+            largest = larger(largest, right[node].abs() * self.per_volume[node]);
         }
         largest
+    }
+
+    /// One Newton correction.
+    fn correct(&mut self, new: f64) {
+        let nodes = self.enthalpy.len();
+        let work = &mut self.work;
+        let (slope, volume) = (&work.slope[..nodes], &self.mesh.volume[..nodes]);
+        let conductance = &self.mesh.conductance[..nodes - 1];
+        let rows = &mut work.rows;
+        let mut inner = 0.0;
+        for node in 0..nodes - 1 {
+            let outer = new * conductance[node];
+            rows.lower[node + 1] = outer * slope[node];
+            rows.upper[node] = outer * slope[node + 1];
+            rows.diagonal[node] = volume[node] + (inner + outer) * slope[node];
+            inner = outer;
+        }
+        rows.diagonal[nodes - 1] =
+            volume[nodes - 1] + inner * slope[nodes - 1] - new * self.surface.slope;
+        // The solution overwrites the coefficients that elimination changes; both ends stay without a neighbour.
+        rows.lower[0] = 0.0;
+        rows.upper[nodes - 1] = 0.0;
+        rows.solve();
+        for (enthalpy, change) in self.enthalpy.iter_mut().zip(&rows.right) {
+            *enthalpy += change;
+        }
     }
 
     /// Refuses a result whose enthalpy is not what came in through the surface, to one part in a million of the heat
