@@ -36,6 +36,7 @@ mod solver;
 mod surroundings;
 mod thaw;
 mod tridiagonal;
+mod weights;
 
 #[cfg(test)]
 mod exact_tests;
