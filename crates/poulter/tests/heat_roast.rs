@@ -258,6 +258,35 @@ fn carry_over_is_that_stated() {
 }
 
 #[test]
+fn a_rest_is_refused_outside_its_range() {
+    let rest = |room: &str, duration: &str| {
+        let query = RestQuery {
+            roast: steady(12.0, "325 °F", "160 °F"),
+            room: degrees(room),
+            duration: Duration::parse(duration).unwrap(),
+        };
+        simulate_rest(&query).map_err(|error| error.field().to_owned())
+    };
+    for (room, fine) in [
+        ("9.999 °C", false),
+        ("10 °C", true),
+        ("35 °C", true),
+        ("35.001 °C", false),
+    ] {
+        assert_eq!(rest(room, "10 min").is_ok(), fine, "{room}");
+    }
+    for (duration, fine) in [
+        ("59.999 s", false),
+        ("1 min", true),
+        ("2 h", true),
+        ("7200.001 s", false),
+    ] {
+        assert_eq!(rest("22 °C", duration).is_ok(), fine, "{duration}");
+    }
+    assert_eq!(rest("9 °C", "10 min").unwrap_err(), "room");
+}
+
+#[test]
 fn queries_refuse_what_the_model_does_not_cover() {
     let base = || steady(12.0, "325 °F", "165 °F");
     let refused = |query: RoastQuery| {

@@ -9,7 +9,7 @@ use crate::units::{Duration, Fraction, Length, LengthUnit, Mass, Temperature};
 use super::band::{Band, COOLING};
 use super::body::Mesh;
 use super::curve::{Curve, Place, Stretch, Trace};
-use super::limits::{COOLING_LEAVES_OUT, Flesh, LARGEST, SMALLEST, within};
+use super::limits::{COOLING_LEAVES_OUT, COOLING_SOURCES, Flesh, LARGEST, SMALLEST, within};
 use super::material::Material;
 use super::parameters as p;
 use super::roast::{celsius, to_share};
@@ -104,6 +104,8 @@ pub struct CoolingSimulation {
     pub curves: Vec<Curve>,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
+    /// Where its numbers come from.
+    pub sources: &'static [&'static str],
 }
 
 const NODES: usize = 31;
@@ -168,6 +170,7 @@ pub fn simulate_cooling(query: &CoolingQuery) -> Result<CoolingSimulation, Error
             trace.curve(Place::Surface, &trace.surface, CURVE_EVERY_S),
         ],
         leaves_out: &COOLING_LEAVES_OUT,
+        sources: &COOLING_SOURCES,
     })
 }
 

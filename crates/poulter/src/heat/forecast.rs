@@ -10,7 +10,7 @@ use crate::units::{Duration, Temperature, TemperatureDifference};
 use super::band::Band;
 use super::body::Mesh;
 use super::curve::{Place, Stretch, to_duration};
-use super::limits::{ROAST_LEAVES_OUT, within};
+use super::limits::{ROAST_LEAVES_OUT, ROAST_SOURCES, within};
 use super::parameters as p;
 use super::prior::{Member, draw};
 use super::roast::{RoastQuery, celsius, check, oven_stretches, places_of};
@@ -54,6 +54,8 @@ pub struct TimeForecast {
     pub misfit: TemperatureDifference,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
+    /// Where its numbers come from.
+    pub sources: &'static [&'static str],
 }
 
 const NODES: usize = 21;
@@ -244,6 +246,7 @@ impl Forecast {
             tempered: weights.tempered(),
             misfit: TemperatureDifference::from_delta_celsius(square.sqrt())?,
             leaves_out: &ROAST_LEAVES_OUT,
+            sources: &ROAST_SOURCES,
         })
     }
 

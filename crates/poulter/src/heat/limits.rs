@@ -75,6 +75,35 @@ pub(super) const COOLING_LEAVES_OUT: [&str; 5] = [
     "safety: measured temperatures decide against the cooling rule, never this time",
 ];
 
+/// Where the properties come from, in every answer of the model.
+const PROPERTIES: [&str; 3] = [
+    "Choi and Okos 1986: thermal properties of the components of food",
+    "Chen 1985: ice below the freezing point (from memory)",
+    "ASHRAE Handbook, Refrigeration, thermal properties of foods: composition of turkey and chicken (from memory)",
+];
+
+pub(super) const ROAST_SOURCES: [&str; 5] = [
+    PROPERTIES[0],
+    PROPERTIES[1],
+    PROPERTIES[2],
+    "USDA timetables for turkey at 325 °F: the lengths of the zones were fitted to them",
+    "Chang, Carpenter and Toledo 1998, J Food Sci 63(2) 257 and 262: surface coefficient and cooking loss compared (abstract)",
+];
+
+pub(super) const THAW_SOURCES: [&str; 4] = [
+    PROPERTIES[0],
+    PROPERTIES[1],
+    PROPERTIES[2],
+    "surface coefficients set by hand so that 12 lb meets the usual rules for refrigerator and water",
+];
+
+pub(super) const COOLING_SOURCES: [&str; 4] = [
+    PROPERTIES[0],
+    PROPERTIES[1],
+    PROPERTIES[2],
+    "J Food Prot 69(1), 2006: cooling of turkey roasts, compared in magnitude (abstract)",
+];
+
 /// Refuses a value outside the range in which the model was checked.
 pub(super) fn within<T: PartialOrd + Display>(
     field: &str,

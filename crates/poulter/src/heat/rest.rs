@@ -9,7 +9,7 @@ use crate::units::{
 };
 
 use super::curve::{Curve, Place, Stretch, Trace, to_duration};
-use super::limits::{REST_LEAVES_OUT, within};
+use super::limits::{REST_LEAVES_OUT, ROAST_SOURCES, within};
 use super::roast::{CURVE_EVERY_S, RoastQuery, STEP_S, celsius, roast_zones};
 use super::surroundings::Surroundings;
 
@@ -63,6 +63,8 @@ pub struct RestSimulation {
     pub counts_toward_safety: bool,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
+    /// Where its numbers come from.
+    pub sources: &'static [&'static str],
 }
 
 const LOW: f64 = 0.3;
@@ -141,5 +143,6 @@ pub fn simulate_rest(query: &RestQuery) -> Result<RestSimulation, Error> {
         places,
         counts_toward_safety: false,
         leaves_out: &REST_LEAVES_OUT,
+        sources: &ROAST_SOURCES,
     })
 }

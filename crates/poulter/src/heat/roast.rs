@@ -12,7 +12,7 @@ use crate::units::{
 use super::band::{BREAST_PIECE, Band, FROZEN_ROAST, ROAST};
 use super::body::Mesh;
 use super::curve::{Curve, Place, Stretch, Trace, to_duration};
-use super::limits::{Flesh, LARGEST, ROAST_LEAVES_OUT, SMALLEST, within};
+use super::limits::{Flesh, LARGEST, ROAST_LEAVES_OUT, ROAST_SOURCES, SMALLEST, within};
 use super::parameters as p;
 use super::solver::Body;
 use super::surroundings::Surroundings;
@@ -104,6 +104,8 @@ pub struct RoastSimulation {
     pub frozen_minimum_used: bool,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
+    /// Where its numbers come from.
+    pub sources: &'static [&'static str],
 }
 
 /// Every place until the slowest is done.
@@ -217,6 +219,7 @@ pub fn simulate_roast(query: &RoastQuery) -> Result<RoastSimulation, Error> {
         evaporated: to_share(zones.bodies[zones.bodies.len() - 1].1.evaporated_share())?,
         frozen_minimum_used,
         leaves_out: &ROAST_LEAVES_OUT,
+        sources: &ROAST_SOURCES,
     })
 }
 

@@ -9,7 +9,7 @@ use crate::units::{Mass, Temperature};
 use super::band::{Band, REFRIGERATOR_THAW, Spread, WATER_THAW};
 use super::body::Mesh;
 use super::curve::{Curve, Place, Stretch, Trace};
-use super::limits::{Flesh, LARGEST, SMALLEST, THAW_LEAVES_OUT, within};
+use super::limits::{Flesh, LARGEST, SMALLEST, THAW_LEAVES_OUT, THAW_SOURCES, within};
 use super::parameters as p;
 use super::roast::celsius;
 use super::solver::Body;
@@ -38,6 +38,8 @@ pub struct ThawSimulation {
     pub curves: Vec<Curve>,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
+    /// Where its numbers come from.
+    pub sources: &'static [&'static str],
 }
 
 const NODES: usize = 31;
@@ -100,6 +102,7 @@ pub fn simulate_thaw(query: &ThawQuery) -> Result<ThawSimulation, Error> {
             trace.curve(Place::Surface, &trace.surface, way.curve_every_s),
         ],
         leaves_out: &THAW_LEAVES_OUT,
+        sources: &THAW_SOURCES,
     })
 }
 
