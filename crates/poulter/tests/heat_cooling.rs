@@ -65,6 +65,24 @@ fn a_whole_bird_cools_as_slowly_as_measured_roasts() {
     assert!((6.3..19.5 * 1.5).contains(&second), "{second}");
 }
 
+/// Reference calculation for bare birds from 74 °C, 57 to 21 °C: 4.9 h for 12 lb, 3.1 h for 4 lb. A regression, not
+/// evidence.
+#[test]
+fn bare_birds_match_the_reference_calculation() {
+    for (pounds, expected) in [(12.0, 4.9), (4.0, 3.1)] {
+        let bird = CoolingFood::Whole {
+            flesh: Flesh::Turkey,
+            mass: Mass::from_pounds(pounds).unwrap(),
+        };
+        let cooled = simulate_cooling(&query(bird, "74 °C", refrigerator(false))).unwrap();
+        let first = hours(&cooled, 1) - hours(&cooled, 0);
+        assert!(
+            (first / expected - 1.0).abs() < 0.03,
+            "{pounds} lb: {first}"
+        );
+    }
+}
+
 /// What follows from it: a whole bird misses two hours from 57 to 21 °C even bare, and carved meat in a layer of 5 cm
 /// makes it.
 #[test]

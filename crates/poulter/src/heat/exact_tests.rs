@@ -306,6 +306,22 @@ proptest! {
     }
 }
 
+/// Surroundings that are no number end in an error, never in a temperature.
+#[test]
+fn nonsense_does_not_converge() {
+    let mut body = Body::new(Material::turkey(), Mesh::new(31, 0.06, 2.0), 4.4);
+    for around in [
+        convection(f64::NAN, 6.0),
+        convection(160.0, f64::NAN),
+        convection(f64::INFINITY, 6.0),
+    ] {
+        body.jump();
+        let error = body.advance(&around, 60.0).unwrap_err();
+        assert_eq!(error.kind(), crate::ErrorKind::NotConverged);
+        assert!((body.core_degc() - 4.4).abs() < 1e-9);
+    }
+}
+
 /// The core of a full roast on finer and finer grids closes in on the finest one.
 #[test]
 fn a_finer_grid_is_closer() {
