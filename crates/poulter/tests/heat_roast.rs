@@ -257,6 +257,36 @@ fn carry_over_is_that_stated() {
     assert!((5.0..10.0).contains(&likely));
 }
 
+/// The bands that were stated for each kind of roast, to the rounding of a minute.
+#[test]
+fn bands_are_those_stated() {
+    let whole = steady(12.0, "325 °F", "165 °F");
+    let breast = RoastQuery {
+        cut: RoastCut::BoneInBreast,
+        ..steady(6.0, "325 °F", "165 °F")
+    };
+    let frozen = RoastQuery {
+        start: degrees("0 °F"),
+        ..whole.clone()
+    };
+    for (query, low, high) in [
+        (whole, 0.80, 1.20),
+        (breast, 0.75, 1.25),
+        (frozen, 0.80, 1.35),
+    ] {
+        let band = simulate_roast(&query).unwrap().time_to_target.unwrap();
+        let likely = band.likely.as_minutes();
+        assert!(
+            (band.low.as_minutes() - low * likely).abs() < 1.7,
+            "{band:?}"
+        );
+        assert!(
+            (band.high.as_minutes() - high * likely).abs() < 1.7,
+            "{band:?}"
+        );
+    }
+}
+
 #[test]
 fn a_rest_is_refused_outside_its_range() {
     let rest = |room: &str, duration: &str| {

@@ -87,6 +87,26 @@ fn plank_bounds_the_water_thaw() {
     assert!((1.0..1.65).contains(&ratio), "{ratio}");
 }
 
+/// The bands that were stated, to the rounding of a minute.
+#[test]
+fn bands_are_those_stated() {
+    for (around, low, high) in [
+        (refrigerator("3.3 °C"), 0.65, 1.50),
+        (water("13 °C"), 0.75, 1.45),
+    ] {
+        let band = thaw(12.0, around).thawed;
+        let likely = band.likely.as_minutes();
+        assert!(
+            (band.low.as_minutes() - low * likely).abs() < 1.8,
+            "{band:?}"
+        );
+        assert!(
+            (band.high.as_minutes() - high * likely).abs() < 1.8,
+            "{band:?}"
+        );
+    }
+}
+
 #[test]
 fn the_surface_leads_and_both_rise() {
     let simulation = thaw(12.0, water("15 °C"));
