@@ -1,6 +1,9 @@
 #![doc = include_str!("../README.md")]
 #![forbid(unsafe_code)]
 
+pub mod growth;
+pub mod lethality;
+pub mod log;
 pub mod units;
 
 mod error;
