@@ -25,10 +25,12 @@ mod interval;
 mod place;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
+pub(crate) use build::{elapsed_ms, reading_steps};
 pub(crate) use check::quick_look;
 pub use check::{LogChecks, SoundLog};
 pub use fault::{Fault, LogFault, LogFaults};
 pub use interval::{CoolingStage, Dwell, Exposure};
+pub(crate) use interval::{longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
