@@ -58,11 +58,18 @@ impl Readings for KillColumns<'_> {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]) {
-        for (to, from) in t.iter_mut().zip(self.elapsed_s.iter().skip(start)) {
-            *to = elapsed_ms(*from);
-        }
-        for (to, from) in x.iter_mut().zip(self.temp_degC.iter().skip(start)) {
-            *to = reading_steps(*from, TemperatureUnit::Celsius);
+        let end = start + t.len();
+        let (times, readings) = (
+            self.elapsed_s.get(start..end),
+            self.temp_degC.get(start..end),
+        );
+        if let (Some(times), Some(readings)) = (times, readings) {
+            for (to, from) in t.iter_mut().zip(times) {
+                *to = elapsed_ms(*from);
+            }
+            for (to, from) in x.iter_mut().zip(readings) {
+                *to = reading_steps(*from, TemperatureUnit::Celsius);
+            }
         }
     }
 }

@@ -5,7 +5,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::math::exp_fast;
+use crate::math::exp_within;
 
 use super::curve::{Curve, FirstOrder, TableCurve, index, mean_factor};
 
@@ -40,11 +40,13 @@ impl Readings for Lowered<'_> {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]) {
-        for (to, from) in t.iter_mut().zip(self.clock.iter().skip(start)) {
-            *to = *from;
-        }
-        for (to, from) in x.iter_mut().zip(self.steps.iter().skip(start)) {
-            *to = *from - self.by;
+        let end = start + t.len();
+        if let (Some(clock), Some(steps)) = (self.clock.get(start..end), self.steps.get(start..end))
+        {
+            t.copy_from_slice(clock);
+            for (to, from) in x.iter_mut().zip(steps) {
+                *to = *from - self.by;
+            }
         }
     }
 }
@@ -60,7 +62,8 @@ pub(crate) struct Integral {
     pub(crate) reached_ms: Option<f64>,
 }
 
-/// Arrays of one block; element 0 carries over from the block before.
+/// Arrays of one block; element 0 carries over from the block before. Loops run over arrays of fixed length, the
+/// beginnings and the ends of the segments, so that they are vectorised without remainders.
 struct Block {
     t: [f64; BLOCK + 1],
     x: [f64; BLOCK + 1],
@@ -74,64 +77,109 @@ struct Block {
 }
 
 impl Block {
+    fn starting_at(t: f64, x: f64, curve: &Curve) -> Self {
+        let mut block = Self {
+            t: [t; BLOCK + 1],
+            x: [x; BLOCK + 1],
+            rate: [0.0; BLOCK + 1],
+            whole: [0.0; BLOCK + 1],
+            slot: [0.0; BLOCK + 1],
+            slope: [0.0; BLOCK + 1],
+            exact: [0.0; BLOCK],
+            trapezoid: [0.0; BLOCK],
+        };
+        // Every reading of this block is the first one, so its end is the beginning of the next.
+        match curve {
+            Curve::FirstOrder(line) => block.first_order(line),
+            Curve::Table(table) => block.table(table),
+        }
+        block.carry_over();
+        block
+    }
+
+    fn carry_over(&mut self) {
+        for values in [
+            &mut self.t,
+            &mut self.x,
+            &mut self.rate,
+            &mut self.whole,
+            &mut self.slot,
+            &mut self.slope,
+        ] {
+            values[0] = values[BLOCK];
+        }
+    }
+
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn first_order(&mut self, line: &FirstOrder, from: usize) {
-        for (rate, x) in self.rate[from..].iter_mut().zip(&self.x[from..]) {
-            *rate = line.rate_at(*x);
+    fn first_order(&mut self, line: &FirstOrder) {
+        {
+            let [_, rate @ ..] = &mut self.rate;
+            let [_, x @ ..] = &self.x;
+            for i in 0..BLOCK {
+                rate[i] = line.rate_at(x[i]);
+            }
         }
-        let mut smooth = true;
+        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
+        let ([x0 @ .., _], [_, x1 @ ..]) = (&self.x, &self.x);
+        let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
+        let mut rough = 0_u64;
         for i in 0..BLOCK {
-            let dt = self.t[i + 1] - self.t[i];
-            let h = line.slope * (line.capped(self.x[i + 1]) - line.capped(self.x[i])) * 0.5;
-            smooth &= line.is_smooth(self.x[i], self.x[i + 1], h);
-            let mean = dt * 0.5 * (self.rate[i] + self.rate[i + 1]);
+            let h = line.slope * (line.capped(x1[i]) - line.capped(x0[i])) * 0.5;
+            let mean = (t1[i] - t0[i]) * 0.5 * (r0[i] + r1[i]);
             self.trapezoid[i] = mean;
             self.exact[i] = mean * mean_factor(h);
+            rough |= u64::from(!line.is_smooth(x0[i], x1[i], h));
         }
-        if !smooth {
+        if rough != 0 {
             for i in 0..BLOCK {
-                let (t, x) = ((self.t[i], self.t[i + 1]), (self.x[i], self.x[i + 1]));
-                self.exact[i] = line.segment(t, x);
+                self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
             }
         }
     }
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn table(&mut self, table: &TableCurve, from: usize) {
-        let cap = table.rate[index(table.top)];
-        for i in from..=BLOCK {
-            self.slot[i] = table.slot(self.x[i]);
+    fn table(&mut self, table: &TableCurve) {
+        {
+            let [_, x @ ..] = &self.x;
+            let [_, slot @ ..] = &mut self.slot;
+            let [_, slope @ ..] = &mut self.slope;
+            let [_, rate @ ..] = &mut self.rate;
+            let [_, whole @ ..] = &mut self.whole;
+            let mut inverse = [0.0; BLOCK];
+            for i in 0..BLOCK {
+                slot[i] = table.slot(x[i]);
+            }
+            for i in 0..BLOCK {
+                let k = index(slot[i]);
+                rate[i] = table.rate[k];
+                slope[i] = table.slope[k];
+                whole[i] = table.base[k];
+                inverse[i] = table.inverse_slope[k];
+            }
+            let cap = table.rate[index(table.top)];
+            for i in 0..BLOCK {
+                let over = x[i] - table.last;
+                let over = if over > 0.0 { over } else { 0.0 };
+                // Inside a slot the argument is below 0.5; outside the rows the slope is nought.
+                rate[i] *= exp_within(slope[i] * (x[i] - table.row(slot[i])));
+                whole[i] += rate[i] * inverse[i] + cap * over;
+            }
         }
-        for i in from..=BLOCK {
-            let k = index(self.slot[i]);
-            self.rate[i] = table.rate[k];
-            self.slope[i] = table.slope[k];
-            self.whole[i] = table.base[k];
-        }
-        for i in from..=BLOCK {
-            let above_row = self.x[i] - table.row(self.slot[i]);
-            self.rate[i] *= exp_fast(self.slope[i] * above_row);
-        }
-        for i in from..=BLOCK {
-            let over = self.x[i] - table.last;
-            let over = if over > 0.0 { over } else { 0.0 };
-            let inverse = table.inverse_slope[index(self.slot[i])];
-            self.whole[i] += self.rate[i] * inverse + cap * over;
-        }
+        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
+        let ([x0 @ .., _], [_, x1 @ ..]) = (&self.x, &self.x);
+        let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
+        let ([g0 @ .., _], [_, g1 @ ..]) = (&self.whole, &self.whole);
+        let ([k0 @ .., _], [_, k1 @ ..]) = (&self.slot, &self.slot);
         for i in 0..BLOCK {
-            let dt = self.t[i + 1] - self.t[i];
-            let dx = self.x[i + 1] - self.x[i];
-            let mean = dt * 0.5 * (self.rate[i] + self.rate[i + 1]);
+            let (dt, dx) = (t1[i] - t0[i], x1[i] - x0[i]);
+            let mean = dt * 0.5 * (r0[i] + r1[i]);
             let within = mean * mean_factor(self.slope[i] * dx * 0.5);
-            let across = dt * (self.whole[i + 1] - self.whole[i]) / dx;
+            let across = dt * (g1[i] - g0[i]) / dx;
+            let same = k0[i].to_bits() == k1[i].to_bits();
             self.trapezoid[i] = mean;
-            self.exact[i] = if self.slot[i] == self.slot[i + 1] {
-                within
-            } else {
-                across
-            };
+            self.exact[i] = if same { within } else { across };
         }
     }
 }
@@ -159,20 +207,10 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
     if count < 2 {
         return answer;
     }
-    let nought = [0.0; BLOCK + 1];
-    let mut block = Block {
-        t: nought,
-        x: nought,
-        rate: nought,
-        whole: nought,
-        slot: nought,
-        slope: nought,
-        exact: [0.0; BLOCK],
-        trapezoid: [0.0; BLOCK],
-    };
-    readings.copy(0, &mut block.t[..1], &mut block.x[..1]);
+    let (mut t, mut x) = ([0.0], [0.0]);
+    readings.copy(0, &mut t, &mut x);
+    let mut block = Block::starting_at(t[0], x[0], curve);
     let needed = target * (1.0 - ROUNDING_SHARE);
-    let mut from = 0;
     let mut next = 1;
     while next < count {
         let held = BLOCK.min(count - next);
@@ -183,8 +221,8 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
             block.x[i] = block.x[held];
         }
         match curve {
-            Curve::FirstOrder(line) => block.first_order(line, from),
-            Curve::Table(table) => block.table(table, from),
+            Curve::FirstOrder(line) => block.first_order(line),
+            Curve::Table(table) => block.table(table),
         }
         let sum = in_lanes(&block.exact);
         if answer.reached_ms.is_none() && answer.exact + sum >= needed {
@@ -192,13 +230,7 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
         }
         answer.exact += sum;
         answer.trapezoid += in_lanes(&block.trapezoid);
-        block.t[0] = block.t[BLOCK];
-        block.x[0] = block.x[BLOCK];
-        block.rate[0] = block.rate[BLOCK];
-        block.whole[0] = block.whole[BLOCK];
-        block.slot[0] = block.slot[BLOCK];
-        block.slope[0] = block.slope[BLOCK];
-        from = 1;
+        block.carry_over();
         next += held;
     }
     answer

@@ -189,12 +189,24 @@ impl TemperatureLog {
             found.add(None, 0, Fault::TooShort);
         }
         let clock = &self.elapsed_ms;
-        check_clock(clock, checks, &mut found);
-        for column in columns.iter().filter_map(|&at| self.readings.get(at)) {
+        let passes = |column: &Readings| {
             let inside = column.place.role() == PlaceRole::Inside;
-            if found.0.is_empty() && quick_look(clock, &column.steps, inside, checks) {
-                continue;
-            }
+            quick_look(clock, &column.steps, inside, checks)
+        };
+        let columns: Vec<&Readings> = columns
+            .iter()
+            .filter_map(|&at| self.readings.get(at))
+            .collect();
+        let rough: Vec<&Readings> = columns
+            .into_iter()
+            .filter(|column| !passes(column))
+            .collect();
+        if rough.is_empty() {
+            return found.0;
+        }
+        check_clock(clock, checks, &mut found);
+        for column in rough {
+            let inside = column.place.role() == PlaceRole::Inside;
             check_readings(column, &mut found);
             check_steps(clock, column, checks, &mut found);
             if inside {
@@ -217,19 +229,52 @@ pub(crate) fn quick_look(clock: &[f64], steps: &[f64], inside: bool, checks: &Lo
     } else {
         (SMALLEST_JUMP, 0.0, f64::MAX)
     };
-    let (Some(mut t0), Some(mut x0)) = (clock.first().copied(), steps.first().copied()) else {
+    if clock.len() < 2 || clock.len() != steps.len() {
         return false;
-    };
-    let mut fine = t0.is_finite() & (x0 >= coldest) & (x0 <= hottest);
-    // Whole milliseconds: the sum is exact in any order.
-    let mut unchanged = 0.0;
-    for (&t, &x) in clock.iter().zip(steps).skip(1) {
-        let (dt, dx) = (t - t0, (x - x0).abs());
-        fine &= (dt > 0.0) & (dt <= gap) & (dx <= coarse) & (x >= coldest) & (x <= hottest);
-        unchanged += if dx == 0.0 { dt } else { 0.0 };
-        (t0, x0) = (t, x);
     }
-    fine && clock.len() > 1 && (!inside || unchanged < checks.flat_line.steps() as f64)
+    let mut rough = 0_u64;
+    for &x in steps {
+        rough |= u64::from(!(x >= coldest && x <= hottest));
+    }
+    for (&t0, &t1) in clock.iter().zip(clock.iter().skip(1)) {
+        let dt = t1 - t0;
+        rough |= u64::from(!(dt > 0.0 && dt <= gap));
+    }
+    for (&x0, &x1) in steps.iter().zip(steps.iter().skip(1)) {
+        rough |= u64::from((x1 - x0).abs() > coarse);
+    }
+    rough == 0 && (!inside || unchanged_ms(clock, steps) < checks.flat_line.steps() as f64)
+}
+
+/// The whole time over which the reading did not change.
+fn unchanged_ms(clock: &[f64], steps: &[f64]) -> f64 {
+    const LANES: usize = 8;
+    let ends = |values: &[f64], at: usize| values.get(at..=at + LANES).is_some();
+    let mut lanes = [0.0; LANES];
+    let mut at = 0;
+    // Whole milliseconds: the sum is exact in any order.
+    while ends(clock, at) && ends(steps, at) {
+        let (t, x) = (&clock[at..=at + LANES], &steps[at..=at + LANES]);
+        for (i, lane) in lanes.iter_mut().enumerate() {
+            let dt = t[i + 1] - t[i];
+            *lane += if x[i + 1] > x[i] || x[i + 1] < x[i] {
+                0.0
+            } else {
+                dt
+            };
+        }
+        at += LANES;
+    }
+    let mut sum: f64 = lanes.iter().sum();
+    let rest = clock.windows(2).zip(steps.windows(2)).skip(at);
+    for (t, x) in rest {
+        sum += if x[1] > x[0] || x[1] < x[0] {
+            0.0
+        } else {
+            t[1] - t[0]
+        };
+    }
+    sum
 }
 
 #[derive(Default)]

@@ -44,6 +44,16 @@ const REST: [f64; 10] = [
 #[must_use]
 #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
 pub(crate) fn exp_fast(x: f64) -> f64 {
+    let value = exp_within(x);
+    let value = if x < LOWEST { 0.0 } else { value };
+    if x > HIGHEST { f64::INFINITY } else { value }
+}
+
+/// As [`exp_fast`], for an `x` known to lie on −708 … 709; nonsense outside.
+#[inline(always)]
+#[must_use]
+#[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+pub(crate) fn exp_within(x: f64) -> f64 {
     let shifted = x * LOG2_E + ROUNDING;
     let n = shifted - ROUNDING;
     let r = (x - n * LN_2_UPPER) - n * LN_2_LOWER;
@@ -59,9 +69,7 @@ pub(crate) fn exp_fast(x: f64) -> f64 {
     p = p * r + REST[0];
     let mantissa = 1.0 + (r + r * r * p);
     let power = f64::from_bits(shifted.to_bits().wrapping_add(1023) << 52);
-    let value = mantissa * power;
-    let value = if x < LOWEST { 0.0 } else { value };
-    if x > HIGHEST { f64::INFINITY } else { value }
+    mantissa * power
 }
 
 #[cfg(test)]
