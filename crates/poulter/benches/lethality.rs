@@ -1,6 +1,6 @@
 //! Nanoseconds a sample of the lethality integrals: `cargo bench -p poulter --bench lethality`.
 //!
-//! Each figure is the best of forty runs. The plain loops beside them are the baseline of the same run.
+//! Each figure is the best of two hundred runs. The plain loops beside them are the baseline of the same run.
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -11,8 +11,8 @@ use poulter::lethality::{
 use poulter::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
 use poulter::units::{Duration, Temperature, TemperatureDifference, TemperatureUnit};
 
-const LONG: usize = 200_000;
-const LOGS: usize = 2_000;
+const LONG: usize = 20_000;
+const LOGS: usize = 400;
 const ROWS: usize = 1_000;
 
 fn best<T>(samples: usize, mut run: impl FnMut() -> T) -> f64 {
@@ -22,7 +22,7 @@ fn best<T>(samples: usize, mut run: impl FnMut() -> T) -> f64 {
         start.elapsed().as_secs_f64() * 1e9 / samples as f64
     };
     std::iter::repeat_with(one)
-        .take(40)
+        .take(200)
         .fold(f64::MAX, f64::min)
 }
 

@@ -5,7 +5,7 @@
 
 mod exp;
 
-pub(crate) use exp::{exp_fast, exp_within};
+pub(crate) use exp::exp_within;
 
 /// e to the power `x`.
 #[must_use]

@@ -1,5 +1,6 @@
 //! Many logs at once, and one long log straight from the caller's columns.
 
+use pulp::{Arch, Simd, WithSimd};
 use rayon::prelude::*;
 use serde::Serialize;
 
@@ -51,6 +52,8 @@ pub struct KillColumns<'a> {
 }
 
 impl Readings for KillColumns<'_> {
+    const CHECKED: bool = false;
+
     fn count(&self) -> usize {
         self.elapsed_s.len().min(self.temp_degC.len())
     }
@@ -102,26 +105,16 @@ impl Scheme {
             )
             .at("temp_degC"));
         }
-        let forward = times
-            .iter()
-            .zip(times.iter().skip(1))
-            .fold(true, |fine, (a, b)| {
-                fine & (elapsed_ms(*a) < elapsed_ms(*b))
-            });
-        let in_range = readings.iter().fold(true, |fine, &x| {
-            fine & (reading_steps(x, TemperatureUnit::Celsius) < f64::INFINITY)
-        });
-        if !forward || !in_range {
+        let target = self.target().as_log10();
+        let integral = integrate(&self.curve()?, &columns, target);
+        if integral.is_faulty {
             return Err(Error::new(
                 ErrorKind::OutOfRange,
                 "",
                 "times that rise and readings from -200 °C to 600 °C, none missing, are needed",
             ));
         }
-        let target = self.target().as_log10();
-        Ok(LogReduction::of(
-            integrate(&self.curve()?, &columns, target).exact,
-        ))
+        Ok(LogReduction::of(integral.exact))
     }
 }
 
@@ -232,6 +225,44 @@ impl LogBatch<'_> {
     }
 }
 
+/// Snaps the columns of one log and takes the quick look at them.
+struct Prepare<'a> {
+    room: &'a mut Room,
+    times: &'a [f64],
+    values: &'a [f64],
+    unit: TemperatureUnit,
+    checks: &'a LogChecks,
+}
+
+impl WithSimd for Prepare<'_> {
+    type Output = bool;
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn with_simd<S: Simd>(self, _: S) -> bool {
+        let Room { clock, steps } = self.room;
+        clock.resize(self.times.len(), 0.0);
+        steps.resize(self.values.len(), 0.0);
+        for (to, from) in clock.iter_mut().zip(self.times) {
+            *to = elapsed_ms(*from);
+        }
+        // One loop a unit, so that each is vectorised.
+        let pairs = steps.iter_mut().zip(self.values);
+        match self.unit {
+            TemperatureUnit::Celsius => {
+                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Celsius));
+            }
+            TemperatureUnit::Fahrenheit => {
+                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Fahrenheit));
+            }
+            TemperatureUnit::Kelvin => {
+                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Kelvin));
+            }
+        }
+        quick_look(clock, steps, true, self.checks)
+    }
+}
+
 impl Judge<'_> {
     fn one(&self, room: &mut Room, span: std::ops::Range<usize>) -> Row {
         let (Some(times), Some(values)) = (
@@ -240,28 +271,13 @@ impl Judge<'_> {
         ) else {
             return CANNOT_TELL;
         };
-        room.clock.clear();
-        room.clock.extend(times.iter().map(|&s| elapsed_ms(s)));
-        room.steps.clear();
-        match self.batch.unit {
-            // One loop a unit, so that each is vectorised.
-            TemperatureUnit::Celsius => room.steps.extend(
-                values
-                    .iter()
-                    .map(|&v| reading_steps(v, TemperatureUnit::Celsius)),
-            ),
-            TemperatureUnit::Fahrenheit => room.steps.extend(
-                values
-                    .iter()
-                    .map(|&v| reading_steps(v, TemperatureUnit::Fahrenheit)),
-            ),
-            TemperatureUnit::Kelvin => room.steps.extend(
-                values
-                    .iter()
-                    .map(|&v| reading_steps(v, TemperatureUnit::Kelvin)),
-            ),
-        }
-        let quick = quick_look(&room.clock, &room.steps, true, self.checks);
+        let quick = Arch::new().dispatch(Prepare {
+            room,
+            times,
+            values,
+            unit: self.batch.unit,
+            checks: self.checks,
+        });
         if !quick && !self.is_sound(times, values) {
             return CANNOT_TELL;
         }

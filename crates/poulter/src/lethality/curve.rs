@@ -129,7 +129,7 @@ impl TableCurve {
     fn at(&self, x: f64) -> (f64, f64, usize) {
         let slot = self.slot(x);
         let k = index(slot);
-        let rate = self.rate[k] * math::exp_fast(self.slope[k] * (x - self.row(slot)));
+        let rate = self.rate[k] * math::exp_within(self.slope[k] * (x - self.row(slot)));
         let over = if x > self.last { x - self.last } else { 0.0 };
         let whole = self.base[k] + rate * self.inverse_slope[k] + self.rate[index(self.top)] * over;
         (rate, whole, k)
@@ -214,18 +214,23 @@ impl FirstOrder {
     #[inline(always)]
     #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
     pub(super) fn rate_at(&self, x: f64) -> f64 {
-        let rate = self.rate * math::exp_fast(self.slope * (self.capped(x) - self.reference));
+        let rate = self.rate_within(self.capped(x));
         if x < self.floor { 0.0 } else { rate }
     }
 
-    /// True when the rates at the ends are the ends of one exponential that [`mean_factor`] can average.
+    /// The rate between floor and cap. With z of 3 kelvin or more no temperature in range leaves the domain of
+    /// [`math::exp_within`].
     #[inline(always)]
     #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
-    pub(super) fn is_smooth(&self, x0: f64, x1: f64, h: f64) -> bool {
-        ((x0 < self.floor) == (x1 < self.floor))
-            & ((x0 > self.cap) == (x1 > self.cap))
-            & (h <= SMALL_H)
-            & (h >= -SMALL_H)
+    pub(super) fn rate_within(&self, x: f64) -> f64 {
+        self.rate * math::exp_within(self.slope * (x - self.reference))
+    }
+
+    /// True when the rates at the ends are the ends of one exponential that [`mean_factor`] can average.
+    fn is_smooth(&self, x: (f64, f64), h: f64) -> bool {
+        (x.0 < self.floor) == (x.1 < self.floor)
+            && (x.0 > self.cap) == (x.1 > self.cap)
+            && h.abs() <= SMALL_H
     }
 
     fn integral_to(&self, x: f64) -> f64 {
@@ -248,7 +253,7 @@ impl FirstOrder {
     pub(super) fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
         let (dt, dx) = (t.1 - t.0, x.1 - x.0);
         let h = self.slope * (self.capped(x.1) - self.capped(x.0)) * 0.5;
-        if self.is_smooth(x.0, x.1, h) {
+        if self.is_smooth(x, h) {
             dt * 0.5 * (self.rate_at(x.0) + self.rate_at(x.1)) * mean_factor(h)
         } else {
             dt * (self.integral_to(x.1) - self.integral_to(x.0)) / dx

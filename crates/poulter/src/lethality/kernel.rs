@@ -7,7 +7,7 @@ use pulp::{Arch, Simd, WithSimd};
 
 use crate::math::exp_within;
 
-use super::curve::{Curve, FirstOrder, TableCurve, index, mean_factor};
+use super::curve::{Curve, FirstOrder, SMALL_H, TableCurve, index, mean_factor};
 
 /// Segments in a block.
 const BLOCK: usize = 64;
@@ -19,6 +19,8 @@ const ROUNDING_SHARE: f64 = 1e-12;
 
 /// Readings in whole steps over whole milliseconds.
 pub(crate) trait Readings: Sync {
+    /// True when every reading is known to be in range and later than the one before.
+    const CHECKED: bool;
     /// How many there are.
     fn count(&self) -> usize;
     /// Copies those from `start` into `t` and `x`, which fit inside the count.
@@ -33,6 +35,8 @@ pub(crate) struct Lowered<'a> {
 }
 
 impl Readings for Lowered<'_> {
+    const CHECKED: bool = true;
+
     fn count(&self) -> usize {
         self.clock.len().min(self.steps.len())
     }
@@ -60,6 +64,8 @@ pub(crate) struct Integral {
     pub(crate) trapezoid: f64,
     /// When the target was reached, in milliseconds rounded up.
     pub(crate) reached_ms: Option<f64>,
+    /// True when a reading was missing, out of range or not later than the one before.
+    pub(crate) is_faulty: bool,
 }
 
 /// Arrays of one block; element 0 carries over from the block before. Loops run over arrays of fixed length, the
@@ -97,6 +103,19 @@ impl Block {
         block
     }
 
+    /// True when one of the first `held` segments does not go forward or does not end in range.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn is_faulty(&self, held: usize) -> bool {
+        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
+        let [_, x1 @ ..] = &self.x;
+        let mut rough = 0_u64;
+        for ((t0, t1), x1) in t0.iter().zip(t1).zip(x1).take(held) {
+            rough |= u64::from(!(*t1 > *t0)) | u64::from(!(*x1 < f64::INFINITY));
+        }
+        rough != 0
+    }
+
     fn carry_over(&mut self) {
         for values in [
             &mut self.t,
@@ -113,25 +132,42 @@ impl Block {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn first_order(&mut self, line: &FirstOrder) {
+        let (low, high) = ends_of(&self.x);
+        if high < line.floor {
+            self.rate = [0.0; BLOCK + 1];
+            self.exact = [0.0; BLOCK];
+            self.trapezoid = [0.0; BLOCK];
+            return;
+        }
+        let is_inside = low >= line.floor && high <= line.cap;
         {
             let [_, rate @ ..] = &mut self.rate;
             let [_, x @ ..] = &self.x;
-            for i in 0..BLOCK {
-                rate[i] = line.rate_at(x[i]);
+            if is_inside {
+                for i in 0..BLOCK {
+                    rate[i] = line.rate_within(x[i]);
+                }
+            } else {
+                for i in 0..BLOCK {
+                    rate[i] = line.rate_at(x[i]);
+                }
             }
         }
         let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
         let ([x0 @ .., _], [_, x1 @ ..]) = (&self.x, &self.x);
         let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
-        let mut rough = 0_u64;
+        let half_slope = 0.5 * line.slope;
+        let mut steep = 0_u64;
         for i in 0..BLOCK {
-            let h = line.slope * (line.capped(x1[i]) - line.capped(x0[i])) * 0.5;
-            let mean = (t1[i] - t0[i]) * 0.5 * (r0[i] + r1[i]);
+            let h = half_slope * (x1[i] - x0[i]);
+            let mean = 0.5 * (t1[i] - t0[i]) * (r0[i] + r1[i]);
             self.trapezoid[i] = mean;
             self.exact[i] = mean * mean_factor(h);
-            rough |= u64::from(!line.is_smooth(x0[i], x1[i], h));
+            steep |= u64::from(h.abs() > SMALL_H);
         }
-        if rough != 0 {
+        if low > line.cap {
+            self.exact = self.trapezoid;
+        } else if !is_inside || steep != 0 {
             for i in 0..BLOCK {
                 self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
             }
@@ -209,12 +245,16 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
     }
     let (mut t, mut x) = ([0.0], [0.0]);
     readings.copy(0, &mut t, &mut x);
+    answer.is_faulty = !(t[0].is_finite() && x[0].is_finite());
     let mut block = Block::starting_at(t[0], x[0], curve);
     let needed = target * (1.0 - ROUNDING_SHARE);
     let mut next = 1;
     while next < count {
         let held = BLOCK.min(count - next);
         readings.copy(next, &mut block.t[1..=held], &mut block.x[1..=held]);
+        if !R::CHECKED {
+            answer.is_faulty |= block.is_faulty(held);
+        }
         // A short last block is filled up with its last reading, which adds nothing.
         for i in held + 1..=BLOCK {
             block.t[i] = block.t[held];
@@ -234,6 +274,27 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
         next += held;
     }
     answer
+}
+
+/// The lowest and the highest reading of a block.
+#[inline(always)]
+#[allow(clippy::inline_always)] // part of the vectorised loop
+fn ends_of(x: &[f64; BLOCK + 1]) -> (f64, f64) {
+    let [first, rest @ ..] = x;
+    let (mut lows, mut highs) = ([*first; LANES], [*first; LANES]);
+    for part in rest.chunks_exact(LANES) {
+        for (low, x) in lows.iter_mut().zip(part) {
+            *low = if *x < *low { *x } else { *low };
+        }
+        for (high, x) in highs.iter_mut().zip(part) {
+            *high = if *x > *high { *x } else { *high };
+        }
+    }
+    let low = lows.iter().fold(*first, |a, b| if *b < a { *b } else { a });
+    let high = highs
+        .iter()
+        .fold(*first, |a, b| if *b > a { *b } else { a });
+    (low, high)
 }
 
 /// The sum of a block in one order for every instruction set.

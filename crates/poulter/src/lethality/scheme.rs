@@ -55,7 +55,7 @@ pub struct DecimalReduction {
     pub reference: Temperature,
     /// D, the time for one power of ten at the reference; from 1 ms to 7 d.
     pub d_value: Duration,
-    /// z, the rise in temperature that shortens D to a tenth; from 2 to 30 kelvin.
+    /// z, the rise in temperature that shortens D to a tenth; from 3 to 30 kelvin.
     pub z_value: TemperatureDifference,
     /// The reduction asked for; above 0, to 30 log10.
     pub target: LogReduction,
@@ -227,11 +227,11 @@ impl DecimalReduction {
                 "a D-value from 1 ms to 7 d is needed",
             );
         }
-        if !(2 * 9_000..=30 * 9_000).contains(&self.z_value.steps()) {
+        if !(3 * 9_000..=30 * 9_000).contains(&self.z_value.steps()) {
             return refuse(
                 "z_value",
                 &self.z_value,
-                "a z-value from 2 to 30 kelvin (3.6 to 54 delta_degF) is needed",
+                "a z-value from 3 to 30 kelvin (5.4 to 54 delta_degF) is needed",
             );
         }
         let target = self.target.as_log10();
@@ -335,7 +335,7 @@ mod tests {
             own("167.9 h", "5 K", 7.0) && own("7 d", "5 K", 7.0) && !own("168.1 h", "5 K", 7.0)
         );
         assert!(
-            !own("1 s", "1.999 K", 7.0) && own("1 s", "2 K", 7.0) && own("1 s", "2.001 K", 7.0)
+            !own("1 s", "2.999 K", 7.0) && own("1 s", "3 K", 7.0) && own("1 s", "3.001 K", 7.0)
         );
         assert!(
             own("1 s", "29.999 K", 7.0) && own("1 s", "30 K", 7.0) && !own("1 s", "30.001 K", 7.0)

@@ -221,6 +221,8 @@ impl TemperatureLog {
 /// True when one pass without branches shows that there is nothing to find.
 ///
 /// It asks more than the full checks do, so that whatever it passes they would pass too.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the caller's instruction set is used
 pub(crate) fn quick_look(clock: &[f64], steps: &[f64], inside: bool, checks: &LogChecks) -> bool {
     let gap = checks.longest_gap.steps() as f64;
     let (coarse, coldest, hottest) = if inside {
@@ -247,6 +249,8 @@ pub(crate) fn quick_look(clock: &[f64], steps: &[f64], inside: bool, checks: &Lo
 }
 
 /// The whole time over which the reading did not change.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the caller's instruction set is used
 fn unchanged_ms(clock: &[f64], steps: &[f64]) -> f64 {
     const LANES: usize = 8;
     let ends = |values: &[f64], at: usize| values.get(at..=at + LANES).is_some();
