@@ -5,6 +5,7 @@ pub mod bird;
 pub mod brine;
 pub mod doneness;
 pub mod gravy;
+pub mod heat;
 pub mod leftovers;
 pub mod plan;
 pub mod prepare;

@@ -316,6 +316,36 @@ fn superseded_end_points_answer_for_their_own_days() {
     }
 }
 
+#[test]
+fn a_superseded_row_ends_the_day_before_the_next_one_starts() {
+    let mut pairs = 0;
+    for old in book().rules() {
+        let plain = format!("{}.{}", old.standard(), old.topic.name());
+        let (Some(end), Ok(now)) = (old.effective_to, book().rule(&plain)) else {
+            continue;
+        };
+        assert_ne!(old.id, plain, "the row in use has an end");
+        let Some(start) = now.effective_from else {
+            continue;
+        };
+        assert_eq!(end.tomorrow().unwrap(), start, "{} and {plain}", old.id);
+        let on = |day| {
+            book().find(
+                old.topic,
+                &Case {
+                    on: Some(day),
+                    ..case_of(old)
+                },
+            )
+        };
+        let before = on(end).unwrap();
+        assert_eq!(before.effective_to, Some(end), "{}", before.id);
+        assert_eq!(on(start).map(|rule| &rule.id), Some(&plain));
+        pairs += 1;
+    }
+    assert!(pairs >= 10, "only {pairs} pairs were reached");
+}
+
 fn limits_of(requirement: &Requirement) -> (Vec<TemperatureLimit>, Vec<TimeLimit>) {
     let (mut temperatures, mut times) = (Vec::new(), Vec::new());
     match requirement {

@@ -293,6 +293,11 @@ fn processor_tables_step_by_one_degree_and_the_mixed_one_takes_the_longer_hold()
     let chicken = processor_table("us-processor.doneness.bird.chicken");
     let turkey = processor_table("us-processor.doneness.bird");
     let mixed = processor_table("us-processor.doneness.bird.poultry");
+    for topic in ["parts", "ground"] {
+        let id = format!("us-processor.doneness.{topic}");
+        assert_eq!(processor_table(&id), turkey, "{id}");
+        assert_eq!(processor_table(&format!("{id}.chicken")), chicken, "{id}");
+    }
     assert_eq!((chicken.len(), turkey.len(), mixed.len()), (30, 30, 30));
     for (index, ((one, other), both)) in chicken.iter().zip(turkey).zip(mixed).enumerate() {
         let at = degrees(&format!("{} °F", 136 + index));

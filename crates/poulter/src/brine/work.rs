@@ -5,7 +5,8 @@ use crate::bird::Cut;
 use crate::error::{Error, ErrorKind};
 use crate::rules::{Requirement, Topic, Verdict};
 use crate::units::{
-    Duration, Fraction, FractionUnit, Length, Mass, MassUnit, Temperature, Volume, VolumeUnit,
+    Duration, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit, Temperature, Volume,
+    VolumeUnit,
 };
 
 use super::physics;
@@ -35,7 +36,7 @@ const HOT: f64 = 90.0;
 const COLD: f64 = 4.0;
 const FREEZER: f64 = -18.0;
 
-/// Heat capacity of a hot brine, J/(kg K): the top of 3400 to 3900 for 5 to 20 % (`CoolProp` 8.0.0), so that the ice
+/// Heat capacity of a hot brine, J/(kg K): the top of 3400 to 3900 for 5 to 20 % (CoolProp 8.0.0), so that the ice
 /// suffices.
 const HOT_CAPACITY: f64 = 3900.0;
 
@@ -72,7 +73,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &BrineQuery) -> Result<Brin
     if (solution || query.kosher) && !may_be_salted(basis, query, &mut value) {
         return Ok(value);
     }
-    times(basis, query, &mut value)?;
+    times(basis, query, &mut value);
     let added = if query.method == BrineMethod::Wet {
         wet(basis, query, &mut value)?
     } else {
@@ -147,7 +148,7 @@ fn may_be_salted(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -
     false
 }
 
-fn times(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> Result<(), Error> {
+fn times(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) {
     let (usual, longest) = if query.method == BrineMethod::Wet {
         (Topic::BrineWetTime, Topic::BrineWetLimit)
     } else {
@@ -195,11 +196,16 @@ fn times(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> Result
         });
     let depth = |time: Duration| {
         let metres = physics::depth(physics::SALT_DIFFUSIVITY[1], time.as_seconds());
-        Length::from_millimetres((metres * 1e5).round() / 100.0)
+        // A depth of millimetres in steps of a micrometre.
+        #[expect(
+            clippy::cast_possible_truncation,
+            reason = "a few thousand micrometres"
+        )]
+        let micrometres = (metres * 1e6).round() as i64;
+        Length::from_steps(micrometres, LengthUnit::Millimetre)
     };
-    value.depth_low = span.map(|(low, _)| depth(low)).transpose()?;
-    value.depth_high = span.map(|(_, high)| depth(high)).transpose()?;
-    Ok(())
+    value.depth_low = span.map(|(low, _)| depth(low));
+    value.depth_high = span.map(|(_, high)| depth(high));
 }
 
 /// Shortest and longest time in seconds for the estimates.
@@ -429,7 +435,7 @@ fn by_rule_dry(
                     SaltKind::KosherDense
                 }
             };
-            Ok(spoon.weigh(volume)[1])
+            grams(spoon.weigh(volume)[1].as_grams())
         }
         Requirement::Share { low, high } => {
             basis.assume(format!(

@@ -305,11 +305,13 @@ fn unusable(rule: &str) -> Error {
 const SPOON: i64 = 1_478_676_478_125;
 const MILLIGRAM: i64 = 1_000_000;
 
+/// The mass of a volume, to the tenth of a gram of a kitchen scale.
 fn weigh(volume: Volume, spoon: i64) -> Mass {
-    Mass::from_steps(MILLIGRAM, MassUnit::Milligram)
+    let mass = Mass::from_steps(MILLIGRAM, MassUnit::Milligram)
         .times_ratio(spoon, 1)
-        .times_ratio(volume.steps() / 1000, SPOON / 1000)
-        .in_unit(MassUnit::Gram)
+        .times_ratio(volume.steps() / 1000, SPOON / 1000);
+    let tenth = 100 * MILLIGRAM;
+    Mass::from_steps((mass.steps() + tenth / 2) / tenth * tenth, MassUnit::Gram)
 }
 
 fn fill(mass: Mass, spoon: i64) -> Volume {

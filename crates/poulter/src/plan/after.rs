@@ -2,8 +2,9 @@
 
 use crate::answer::TimeEstimate;
 use crate::bird::Place;
-use crate::error::Error;
+use crate::gravy::Gravy;
 use crate::rules::{Requirement, Stage, Topic};
+use crate::stock::Stock;
 use crate::units::Duration;
 
 use super::chain::{Timing, limit};
@@ -13,7 +14,7 @@ use super::types::{Resource, Step, Window};
 
 impl<'b> Sheet<'_, 'b> {
     /// Gravy is made while the bird rests.
-    pub(super) fn gravy(&mut self, timing: &Timing<'b>) -> Result<Option<Step>, Error> {
+    pub(super) fn gravy(&mut self, timing: &Timing<'b>, gravy: Option<&Gravy>) -> Step {
         let planned = timing.carve_start.before(minutes(20));
         let mut draft = Draft::new(
             "gravy",
@@ -35,12 +36,15 @@ impl<'b> Sheet<'_, 'b> {
             },
         );
         draft.occupies(&[Resource::Cook]);
-        draft.follow(&mut self.basis, &[Topic::GravyRoux, Topic::GravyBoil]);
-        Ok(Some(draft.done()))
+        match gravy {
+            Some(gravy) => self.say_gravy(&mut draft, gravy),
+            None => draft.follow(&mut self.basis, &[Topic::GravyBoil]),
+        }
+        draft.done()
     }
 
     /// Chilling, stock and keep-by dates.
-    pub(super) fn after(&mut self, timing: &Timing<'b>) -> Result<Vec<Step>, Error> {
+    pub(super) fn after(&mut self, timing: &Timing<'b>, amounts: Option<&Stock>) -> Vec<Step> {
         let serve = self.order.serve_at.clone();
         let out = limit(&mut self.basis, Topic::HoldOut).unwrap_or(Duration::ZERO);
         // The clock runs from when the bird is cut, not from when the guests sit down.
@@ -92,6 +96,9 @@ impl<'b> Sheet<'_, 'b> {
             self.stock_time(),
         );
         stock.occupies(&[Resource::Cook]);
+        if let Some(amounts) = amounts {
+            self.say_stock(&mut stock, amounts);
+        }
         stock.follow(&mut self.basis, &[Topic::StockTime, Topic::CoolDepth]);
         let cooled = self.record(
             "Stock, cooled",
@@ -137,7 +144,7 @@ impl<'b> Sheet<'_, 'b> {
             keep.check(hot);
             steps.push(keep.done());
         }
-        Ok(steps)
+        steps
     }
 
     fn stock_time(&mut self) -> TimeEstimate {
@@ -145,14 +152,5 @@ impl<'b> Sheet<'_, 'b> {
             .find(Topic::StockTime)
             .and_then(|rule| rule.requirement.time_for(self.setup.mass))
             .unwrap_or(TimeEstimate::exactly(minutes(180)))
-    }
-
-    pub(super) fn brine_amounts(
-        &mut self,
-        draft: &mut Draft,
-        _timing: &Timing<'b>,
-    ) -> Result<(), Error> {
-        draft.follow(&mut self.basis, &[Topic::BrineSaltedBird]);
-        Ok(())
     }
 }

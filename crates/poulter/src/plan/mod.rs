@@ -1,6 +1,7 @@
 //! One dated plan, worked back from the serving time.
 
 mod after;
+mod amounts;
 mod chain;
 mod change;
 mod findings;

@@ -22,6 +22,9 @@ const FEAST_PORTION: Mass = Mass::from_steps(212_621_423_438, MassUnit::Ounce);
 /// The serving of the US food guide, 3 oz cooked (USDA SR26, household weights).
 const SERVING: Mass = Mass::from_steps(85_048_569_375, MassUnit::Ounce);
 
+/// Steps in an ounce.
+const OUNCE: i64 = 28_349_523_125;
+
 /// Extra for leftovers on the yield side, in hundredths: the same steps as the rule of 1, 1½ and 2 lb.
 const fn with_leftovers(leftovers: Leftovers) -> i64 {
     match leftovers {
@@ -57,10 +60,11 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
         query.solution_added > Fraction::ZERO,
     );
     let by_yield = measured.as_ref().map(|shares| {
-        FEAST_PORTION
+        let raw = FEAST_PORTION
             .times_ratio(above * with_leftovers(query.leftovers), below * 100)
-            .times_ratio(1_000_000_000, shares.meat.steps())
-            .in_unit(MassUnit::Pound)
+            .times_ratio(1_000_000_000, shares.meat.steps());
+        // Up to the whole ounce: the yield is no finer, and a shop's label seldom is.
+        Mass::from_steps((raw.steps() + OUNCE - 1) / OUNCE * OUNCE, MassUnit::Pound)
     });
     let needed = needed(basis, query, by_rule, by_yield, &mut findings)?;
     let buy = query.mass.unwrap_or(needed);
