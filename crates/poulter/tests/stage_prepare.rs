@@ -30,10 +30,11 @@ fn stuffing_is_the_published_amount_for_the_mass() {
 
 #[test]
 fn fat_and_salt_go_by_mass() {
-    // Common practice: 1 tbsp for 3 lb, butter 14.2 g a tablespoon (SR26); FSIS: 1 tbsp of kosher salt for 5 lb, 9.06 g.
+    // Common practice: 1 tbsp for 3 lb, butter 14.2 g a tablespoon (SR26); FSIS: 1 tbsp of kosher salt for 5 lb;
+    // 3 × 145/16 g = 27.2 g.
     let plain = ask(json!({"mass": "15 lb"})).unwrap();
     near(plain.fat.unwrap().as_grams(), 5.0 * 14.2);
-    near(plain.salt.unwrap().mass.as_grams(), 3.0 * 145.0 / 16.0);
+    near(plain.salt.unwrap().mass.as_grams(), 27.2);
     let salted = ask(json!({"mass": "15 lb", "already_salted": true})).unwrap();
     assert!(salted.salt.is_none());
     assert!(salted.findings[0].text.contains("already holds salt"));

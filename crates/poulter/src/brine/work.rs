@@ -435,7 +435,7 @@ fn by_rule_dry(
                     SaltKind::KosherDense
                 }
             };
-            Ok(spoon.weigh(volume)[1])
+            grams(spoon.weigh(volume)[1].as_grams())
         }
         Requirement::Share { low, high } => {
             basis.assume(format!(

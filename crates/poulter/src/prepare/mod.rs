@@ -319,10 +319,11 @@ fn scaled(volume: Volume, mass: Mass, per: Mass) -> Volume {
     volume.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1))
 }
 
-/// The mass of a volume of which `measure` weighs that many milligrams.
+/// The mass of a volume of which `measure` weighs that many milligrams, to the tenth of a gram of a kitchen scale.
 fn weigh(volume: Volume, milligrams: i64, measure: i64) -> Mass {
-    Mass::from_steps(1_000_000, MassUnit::Milligram)
+    let mass = Mass::from_steps(1_000_000, MassUnit::Milligram)
         .times_ratio(milligrams, 1)
-        .times_ratio(volume.steps() / 1000, measure / 1000)
-        .in_unit(MassUnit::Gram)
+        .times_ratio(volume.steps() / 1000, measure / 1000);
+    let tenth = 100_000_000;
+    Mass::from_steps((mass.steps() + tenth / 2) / tenth * tenth, MassUnit::Gram)
 }
