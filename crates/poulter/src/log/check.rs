@@ -261,22 +261,14 @@ fn unchanged_ms(clock: &[f64], steps: &[f64]) -> f64 {
         let (t, x) = (&clock[at..=at + LANES], &steps[at..=at + LANES]);
         for (i, lane) in lanes.iter_mut().enumerate() {
             let dt = t[i + 1] - t[i];
-            *lane += if x[i + 1] > x[i] || x[i + 1] < x[i] {
-                0.0
-            } else {
-                dt
-            };
+            *lane += if x[i + 1] == x[i] { dt } else { 0.0 };
         }
         at += LANES;
     }
     let mut sum: f64 = lanes.iter().sum();
     let rest = clock.windows(2).zip(steps.windows(2)).skip(at);
     for (t, x) in rest {
-        sum += if x[1] > x[0] || x[1] < x[0] {
-            0.0
-        } else {
-            t[1] - t[0]
-        };
+        sum += if x[1] == x[0] { t[1] - t[0] } else { 0.0 };
     }
     sum
 }
