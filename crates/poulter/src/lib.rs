@@ -1,12 +1,33 @@
 #![doc = include_str!("../README.md")]
 #![forbid(unsafe_code)]
 
+pub mod bird;
+pub mod brine;
+pub mod doneness;
+pub mod gravy;
 pub mod growth;
+pub mod heat;
+pub mod leftovers;
 pub mod lethality;
 pub mod log;
+pub mod plan;
+pub mod prepare;
+pub mod purchase;
+pub mod roast;
+pub mod rules;
+pub mod serve;
+pub mod stock;
+pub mod storage;
+pub mod thaw;
 pub mod units;
 
+mod answer;
 mod error;
+mod evaluate;
 mod math;
 
+pub use answer::{Answer, Finding, FindingKind, TimeEstimate};
 pub use error::{Error, ErrorKind};
+pub use evaluate::{
+    KINDS, LARGEST_REQUEST, Request, Response, evaluate, evaluate_json, evaluate_with,
+};

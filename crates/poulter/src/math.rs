@@ -13,16 +13,22 @@ pub(crate) fn exp(x: f64) -> f64 {
     libm::exp(x)
 }
 
+/// Natural logarithm of `x`.
+#[must_use]
+pub(crate) fn ln(x: f64) -> f64 {
+    libm::log(x)
+}
+
+/// Cube root of `x`.
+#[must_use]
+pub(crate) fn cbrt(x: f64) -> f64 {
+    libm::cbrt(x)
+}
+
 /// `x` to the power `y`.
 #[must_use]
 pub(crate) fn pow(x: f64, y: f64) -> f64 {
     libm::pow(x, y)
-}
-
-/// The natural logarithm of `x`.
-#[must_use]
-pub(crate) fn ln(x: f64) -> f64 {
-    libm::log(x)
 }
 
 /// ln(1 + `x`), exact for small `x`.
@@ -41,5 +47,6 @@ mod tests {
         assert_eq!(pow(2.0, 10.0), 1024.0);
         assert_eq!(ln(1.0), 0.0);
         assert_eq!(ln_1p(0.0), 0.0);
+        assert_eq!(cbrt(27.0), 3.0);
     }
 }

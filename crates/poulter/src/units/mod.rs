@@ -17,16 +17,18 @@
 //! On the wire a quantity is `{"value": 14, "unit": "lb"}`. Input also takes text: "14 lb", "4 lb 8 oz",
 //! "5 h 30 min", "4½ h", "165 °F".
 
+mod any;
 mod decimal;
 mod quantity;
 mod style;
 mod temperature;
 mod wire;
 
+pub use any::AnyQuantity;
 pub use quantity::{
     Duration, DurationUnit, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit,
     TemperatureDifference, TemperatureDifferenceUnit, Volume, VolumeUnit,
 };
 pub use style::{HourClock, UnitSystem};
 pub use temperature::{ExactTemperature, Temperature, TemperatureUnit};
-pub(crate) use wire::decode_error;
+pub(crate) use wire::{decode_error, encode_error};

@@ -151,13 +151,13 @@ impl Duration {
         }
         let minutes = milliseconds.div_euclid(60_000) + i64::from(milliseconds % 60_000 != 0);
         let (days, hours, rest) = (minutes / 1440, minutes % 1440 / 60, minutes % 60);
-        let mut parts = Vec::new();
-        // Up to two days a cook counts in hours.
-        let (days, hours) = if days < 2 {
-            (0, days * 24 + hours)
-        } else {
+        // Whole days read as days; up to two days the rest is counted in hours.
+        let (days, hours) = if minutes % 1440 == 0 || days >= 2 {
             (days, hours)
+        } else {
+            (0, days * 24 + hours)
         };
+        let mut parts = Vec::new();
         if days > 0 {
             parts.push(format!("{days} d"));
         }

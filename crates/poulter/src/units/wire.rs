@@ -136,7 +136,7 @@ fn bare_number<Q: Quantity, E: de::Error>(value: impl fmt::Display) -> E {
 }
 
 /// Serde carries only text. The parts of an error travel inside it and are taken apart again at the door.
-fn encode_error<E: de::Error>(error: &Error) -> E {
+pub(crate) fn encode_error<E: de::Error>(error: &Error) -> E {
     E::custom(format_args!(
         "\u{1}{}\u{1f}{}\u{1f}{}\u{1}",
         error.code(),

@@ -1,0 +1,84 @@
+//! What stands between a caller and a panic, and between a caller's pointers and Rust.
+
+use std::panic::{AssertUnwindSafe, catch_unwind};
+
+use crate::error::CallError;
+use crate::status::{Status, StatusNumber};
+
+/// Runs `call`; a panic inside it ends here and `on_panic` is returned.
+///
+/// Nothing that a panic could leave half done is seen afterwards: outputs are written as the last step of a call.
+pub(crate) fn guard<T>(on_panic: T, call: impl FnOnce() -> T) -> T {
+    catch_unwind(AssertUnwindSafe(call)).unwrap_or(on_panic)
+}
+
+/// Runs `call` and reports how it ended, in the status and in the caller's error object.
+///
+/// # Safety
+/// `error` is null or came from `poulter_error_new`, has not been freed, and is in use by nobody else.
+pub(crate) unsafe fn report(
+    error: *mut CallError,
+    call: impl FnOnce() -> Result<(), CallError>,
+) -> StatusNumber {
+    guard(Status::Panic as StatusNumber, || {
+        let ended = guard(Err(CallError::panic()), call)
+            .err()
+            .unwrap_or_default();
+        let status = ended.status();
+        // SAFETY: null gives None; otherwise the caller lends a live error object.
+        if let Some(place) = unsafe { error.as_mut() } {
+            *place = ended;
+        }
+        status
+    })
+}
+
+/// The caller's bytes as text.
+///
+/// # Safety
+/// `data` is null or points to `len` readable bytes that stay unchanged for `'a`.
+pub(crate) unsafe fn text_in<'a>(data: *const u8, len: usize) -> Result<&'a str, CallError> {
+    if data.is_null() {
+        return Err(CallError::null("request"));
+    }
+    // A slice longer than this is undefined behaviour before anything has looked at it.
+    if isize::try_from(len).is_err() {
+        return Err(CallError::too_large(len));
+    }
+    // SAFETY: not null, short enough, and readable by the caller's word.
+    let bytes = unsafe { std::slice::from_raw_parts(data, len) };
+    std::str::from_utf8(bytes).map_err(|error| CallError::not_utf8(error.valid_up_to()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_panic_becomes_a_status_and_a_message() {
+        let mut error = CallError::default();
+        // SAFETY: the object lives on this stack.
+        let status = unsafe { report(&raw mut error, || panic!("on purpose")) };
+        assert_eq!(status, 2);
+        assert_eq!(error.status(), 2);
+        assert_eq!(guard(7, || panic!("on purpose")), 7);
+    }
+
+    #[test]
+    fn a_success_clears_an_old_error() {
+        let mut error = CallError::null("request");
+        // SAFETY: the object lives on this stack.
+        let status = unsafe { report(&raw mut error, || Ok(())) };
+        assert_eq!((status, error.status()), (0, 0));
+    }
+
+    #[test]
+    fn an_impossible_length_is_refused_before_the_bytes_are_touched() {
+        let longest = isize::MAX as usize;
+        for len in [longest + 1, usize::MAX] {
+            // SAFETY: the length is refused, so the pointer is never followed.
+            let refused = unsafe { text_in([].as_ptr(), len) }.map_err(|error| error.status());
+            assert_eq!(refused, Err(108));
+        }
+    }
+}

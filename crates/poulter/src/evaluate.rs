@@ -1,0 +1,273 @@
+//! The one door: a [`Request`] in, a [`Response`] out, and the same as JSON text.
+
+use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use serde_json::{Map, Value};
+
+use crate::answer::Answer;
+use crate::error::{Error, ErrorKind};
+use crate::rules::Rulebook;
+
+/// Largest request that the door accepts, in bytes.
+pub const LARGEST_REQUEST: usize = 1 << 20;
+
+macro_rules! door {
+    ($( $kind:literal $variant:ident ( $query:ty ) -> $value:ty = $call:path ; )+) => {
+        /// A question for [`evaluate`]. On the wire it is one object with `kind` beside the question's own fields.
+        #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+        #[serde(tag = "kind")]
+        pub enum Request {
+            $(
+                #[doc = concat!("`", $kind, "`, see [`", stringify!($call), "`].")]
+                #[serde(rename = $kind)]
+                $variant($query),
+            )+
+        }
+
+        /// An answer of [`evaluate`].
+        #[expect(clippy::large_enum_variant, reason = "made once for each question and serialised at once")]
+        #[derive(Clone, Debug, Serialize, JsonSchema)]
+        #[serde(tag = "kind")]
+        pub enum Response {
+            $(
+                #[doc = concat!("To `", $kind, "`.")]
+                #[serde(rename = $kind)]
+                $variant(Answer<$value>),
+            )+
+        }
+
+        /// The kinds of question, as named on the wire.
+        pub const KINDS: &[&str] = &[$($kind),+];
+
+        /// Answers a question from the given rulebook.
+        ///
+        /// Errors: whatever the question's own function refuses.
+        pub fn evaluate_with(book: &Rulebook, request: &Request) -> Result<Response, Error> {
+            match request {
+                $( Request::$variant(query) => $call(book, query).map(Response::$variant), )+
+            }
+        }
+
+        impl Request {
+            /// Reads a request from a JSON object; an unknown field is refused with its path.
+            pub fn from_value(value: Value) -> Result<Self, Error> {
+                let (kind, fields) = split_kind(value)?;
+                match kind.as_str() {
+                    $( $kind => read(fields).map(Self::$variant), )+
+                    _ => Err(Error::new(ErrorKind::UnknownValue, kind, format!("one of {} is needed", KINDS.join(", ")))
+                        .at("kind")),
+                }
+            }
+        }
+    };
+}
+
+door! {
+    "storage" Storage(crate::storage::StorageQuery) -> crate::storage::Storage = crate::storage::storage;
+    "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
+    "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
+    "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
+    "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
+    "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
+    "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
+        = crate::doneness::check_cooking;
+    "prepare" Prepare(crate::prepare::PrepareQuery) -> crate::prepare::Prepare = crate::prepare::prepare;
+    "allergens" Allergens(crate::prepare::AllergenQuery) -> crate::prepare::Allergens
+        = crate::prepare::allergens;
+    "rest_and_carve" RestAndCarve(crate::serve::ServeQuery) -> crate::serve::RestAndCarve
+        = crate::serve::rest_and_carve;
+    "gravy" Gravy(crate::gravy::GravyQuery) -> crate::gravy::Gravy = crate::gravy::gravy;
+    "stock" Stock(crate::stock::StockQuery) -> crate::stock::Stock = crate::stock::stock;
+    "leftovers" Leftovers(crate::leftovers::LeftoversQuery) -> crate::leftovers::Leftovers
+        = crate::leftovers::leftovers;
+    "check_cooling" CheckCooling(crate::leftovers::CoolingCheck) -> crate::leftovers::CoolingVerdict
+        = crate::leftovers::check_cooling;
+}
+
+/// Answers a question from the rules that come with the library.
+///
+/// The same request gives the same response, byte for byte, in every language and on every machine.
+///
+/// ```
+/// use poulter::{Request, evaluate};
+/// let request = serde_json::json!({"kind": "thaw_time", "mass": "12 lb", "method": "cold-water"});
+/// let response = evaluate(&Request::from_value(request)?)?;
+/// assert!(serde_json::to_string(&response)?.contains("us-consumer.thaw.cold-water"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn evaluate(request: &Request) -> Result<Response, Error> {
+    evaluate_with(Rulebook::builtin(), request)
+}
+
+/// [`evaluate`] with JSON text on both sides.
+///
+/// Errors: text that is too large or not JSON, a field that does not fit, and whatever the question refuses.
+///
+/// ```
+/// let error = poulter::evaluate_json(r#"{"kind": "thaw_time", "mass": "400", "method": "cold-water"}"#).unwrap_err();
+/// assert_eq!((error.code(), error.field()), (201, "mass"));
+/// ```
+pub fn evaluate_json(text: &str) -> Result<String, Error> {
+    if text.len() > LARGEST_REQUEST {
+        let given = format!("{} bytes", text.len());
+        return Err(Error::new(
+            ErrorKind::TooLarge,
+            given,
+            format!("at most {LARGEST_REQUEST} bytes are read"),
+        ));
+    }
+    let value: Value = serde_json::from_str(text).map_err(|error| {
+        Error::new(
+            ErrorKind::Malformed,
+            text,
+            format!("JSON is needed: {error}"),
+        )
+    })?;
+    let response = evaluate(&Request::from_value(value)?)?;
+    serde_json::to_string(&response)
+        .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
+}
+
+fn split_kind(value: Value) -> Result<(String, Map<String, Value>), Error> {
+    let Value::Object(mut fields) = value else {
+        return Err(Error::new(
+            ErrorKind::WrongType,
+            value,
+            "a JSON object is needed",
+        ));
+    };
+    match fields.remove("kind") {
+        Some(Value::String(kind)) => Ok((kind, fields)),
+        Some(other) => {
+            Err(Error::new(ErrorKind::WrongType, other, "the kind as text is needed").at("kind"))
+        }
+        None => Err(Error::new(
+            ErrorKind::MissingField,
+            "",
+            format!("one of {} is needed", KINDS.join(", ")),
+        )
+        .at("kind")),
+    }
+}
+
+/// Reads one question's fields and says where they do not fit.
+pub(crate) fn read<T: DeserializeOwned>(fields: Map<String, Value>) -> Result<T, Error> {
+    let value = Value::Object(fields);
+    serde_path_to_error::deserialize(&value).map_err(|error| {
+        let path = match error.path().to_string() {
+            root if root == "." => String::new(),
+            path => path,
+        };
+        explain(&value, &path, &error.into_inner().to_string())
+    })
+}
+
+/// Turns serde's words into an error with parts.
+fn explain(value: &Value, path: &str, message: &str) -> Error {
+    if let Some(error) = crate::units::decode_error(message) {
+        return error.at(path);
+    }
+    let quoted = message.split('`').nth(1).unwrap_or_default();
+    if message.starts_with("missing field") {
+        return Error::new(
+            ErrorKind::MissingField,
+            "",
+            format!("the field `{quoted}` is needed"),
+        )
+        .at(quoted)
+        .at(path);
+    }
+    let rest = message.split_once(", ").map_or(message, |(_, rest)| rest);
+    if message.starts_with("unknown field") {
+        return Error::new(ErrorKind::UnknownField, quoted, rest.to_owned()).at(path);
+    }
+    if message.starts_with("unknown variant") {
+        return Error::new(ErrorKind::UnknownValue, quoted, rest.to_owned()).at(path);
+    }
+    let given = at_path(value, path).map_or_else(String::new, ToString::to_string);
+    Error::new(ErrorKind::WrongType, given, message.to_owned()).at(path)
+}
+
+fn at_path<'v>(value: &'v Value, path: &str) -> Option<&'v Value> {
+    path.split('.').try_fold(value, |inside, key| match inside {
+        Value::Object(map) => map.get(key),
+        _ => None,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_misfit_names_its_field() {
+        for (text, kind, field) in [
+            ("[]", ErrorKind::WrongType, ""),
+            ("{", ErrorKind::Malformed, ""),
+            (r#"{"kind": "x"}"#, ErrorKind::UnknownValue, "kind"),
+            (
+                r#"{"kind": "thaw_time", "method": "cold-water"}"#,
+                ErrorKind::MissingField,
+                "mass",
+            ),
+            (
+                r#"{"kind": "thaw_time", "mass": "9 lb", "method": "sun"}"#,
+                ErrorKind::UnknownValue,
+                "method",
+            ),
+            (
+                r#"{"kind": "thaw_time", "mass": "9 lb", "method": "cold-water", "colour": 1}"#,
+                ErrorKind::UnknownField,
+                "colour",
+            ),
+            (
+                r#"{"kind": "thaw_time", "mass": {"value": 9, "unit": "stone"}, "method": "cold-water"}"#,
+                ErrorKind::UnitUnknown,
+                "mass",
+            ),
+            (
+                r#"{"kind": "thaw_time", "mass": "9 lb", "method": "refrigerator", "standard": 4}"#,
+                ErrorKind::WrongType,
+                "standard",
+            ),
+            (
+                r#"{"kind": "thaw_time", "mass": "9 lb", "method": "refrigerator", "standard": "mars"}"#,
+                ErrorKind::RuleUnknown,
+                "standard",
+            ),
+            (
+                r#"{"kind": "thaw_time", "mass": "60 lb", "method": "refrigerator"}"#,
+                ErrorKind::NoPublishedRow,
+                "mass",
+            ),
+            (
+                r#"{"kind": "check_cooking", "readings": {"breast": "NaN °F"}}"#,
+                ErrorKind::OutOfRange,
+                "readings.breast",
+            ),
+        ] {
+            let error = evaluate_json(text).unwrap_err();
+            assert_eq!(
+                (error.kind(), error.field()),
+                (kind, field),
+                "{text}: {error}"
+            );
+        }
+    }
+
+    #[test]
+    fn junk_is_refused_by_size_under_at_and_over() {
+        for (length, kind) in [
+            (LARGEST_REQUEST - 1, ErrorKind::Malformed),
+            (LARGEST_REQUEST, ErrorKind::Malformed),
+            (LARGEST_REQUEST + 1, ErrorKind::TooLarge),
+        ] {
+            assert_eq!(
+                evaluate_json(&"[".repeat(length)).unwrap_err().kind(),
+                kind,
+                "{length}"
+            );
+        }
+    }
+}

@@ -1,0 +1,156 @@
+//! The steps beside and after the meal: gravy, chilling, stock, and using up what is left.
+
+use crate::answer::TimeEstimate;
+use crate::bird::Place;
+use crate::gravy::Gravy;
+use crate::rules::{Requirement, Stage, Topic};
+use crate::stock::Stock;
+use crate::units::Duration;
+
+use super::chain::{Timing, limit};
+use super::step::Draft;
+use super::steps::{Sheet, minutes};
+use super::types::{Resource, Step, Window};
+
+impl<'b> Sheet<'_, 'b> {
+    /// Gravy is made while the bird rests.
+    pub(super) fn gravy(&mut self, timing: &Timing<'b>, gravy: Option<&Gravy>) -> Step {
+        let planned = timing.carve_start.before(minutes(20));
+        let mut draft = Draft::new(
+            "gravy",
+            Stage::Gravy,
+            "Make the gravy".to_owned(),
+            Window {
+                earliest: timing
+                    .oven_in
+                    .planned
+                    .after(timing.roast_time.low)
+                    .min(planned.clone()),
+                planned,
+                latest: timing.carve_start.clone(),
+            },
+            TimeEstimate {
+                low: minutes(15),
+                likely: minutes(20),
+                high: minutes(25),
+            },
+        );
+        draft.occupies(&[Resource::Cook]);
+        match gravy {
+            Some(gravy) => self.say_gravy(&mut draft, gravy),
+            None => draft.follow(&mut self.basis, &[Topic::GravyBoil]),
+        }
+        draft.done()
+    }
+
+    /// Chilling, stock and keep-by dates.
+    pub(super) fn after(&mut self, timing: &Timing<'b>, amounts: Option<&Stock>) -> Vec<Step> {
+        let serve = self.order.serve_at.clone();
+        let out = limit(&mut self.basis, Topic::HoldOut).unwrap_or(Duration::ZERO);
+        // The clock runs from when the bird is cut, not from when the guests sit down.
+        let chill_by = timing.carve_start.after(out);
+        let planned = serve.after(minutes(60)).min(chill_by.clone());
+        let mut chill = Draft::new(
+            "chill",
+            Stage::Leftovers,
+            "Chill the leftovers".to_owned(),
+            Window {
+                earliest: serve.clone().min(planned.clone()),
+                planned: planned.clone(),
+                latest: chill_by.clone(),
+            },
+            TimeEstimate {
+                low: minutes(15),
+                likely: minutes(20),
+                high: minutes(30),
+            },
+        );
+        chill.occupies(&[Resource::Cook, Resource::Refrigerator]);
+        chill.follow(
+            &mut self.basis,
+            &[
+                Topic::CoolStart,
+                Topic::CoolWhole,
+                Topic::CoolDepth,
+                Topic::HoldOutHotDay,
+            ],
+        );
+        let cold = self.record(
+            "Leftovers, middle of the deepest container",
+            Some(Place::Core),
+            Topic::HoldCold,
+            "Spread it thinner or use an ice bath; past the cooling time, discard it.",
+        );
+        chill.check(cold);
+
+        let stock_at = planned.after(minutes(20));
+        let mut stock = Draft::new(
+            "stock",
+            Stage::Gravy,
+            "Start the stock, or chill the carcass".to_owned(),
+            Window {
+                earliest: planned,
+                planned: stock_at.clone().min(chill_by.clone()),
+                latest: chill_by,
+            },
+            self.stock_time(),
+        );
+        stock.occupies(&[Resource::Cook]);
+        if let Some(amounts) = amounts {
+            self.say_stock(&mut stock, amounts);
+        }
+        stock.follow(&mut self.basis, &[Topic::StockTime, Topic::CoolDepth]);
+        let cooled = self.record(
+            "Stock, cooled",
+            Some(Place::Core),
+            Topic::HoldCold,
+            "Use an ice bath and shallow pans; past the cooling time, discard it.",
+        );
+        stock.check(cooled);
+
+        let mut steps = vec![chill.done(), stock.done()];
+        if let Some(rule) = self.basis.find(Topic::KeepCooked)
+            && let Requirement::Keep { low, high, .. } = &rule.requirement
+        {
+            let mut keep = Draft::new(
+                "use-up",
+                Stage::Leftovers,
+                "Eat or freeze the leftovers".to_owned(),
+                Window {
+                    earliest: serve.clone(),
+                    planned: serve.after(*low),
+                    latest: serve.after(*high),
+                },
+                TimeEstimate::exactly(minutes(15)),
+            );
+            keep.follow(
+                &mut self.basis,
+                &[
+                    Topic::KeepCooked,
+                    Topic::KeepStuffing,
+                    Topic::KeepGravy,
+                    Topic::Reheat,
+                    Topic::ReheatGravy,
+                    Topic::ReheatWhole,
+                    Topic::StorageSenses,
+                ],
+            );
+            let hot = self.record(
+                "Leftovers, reheated",
+                Some(Place::Core),
+                Topic::Reheat,
+                "Heat it further.",
+            );
+            keep.check(hot);
+            steps.push(keep.done());
+        }
+        steps
+    }
+
+    fn stock_time(&mut self) -> TimeEstimate {
+        self.basis
+            .find(Topic::StockTime)
+            .and_then(|rule| rule.requirement.time_for(self.setup.mass))
+            .unwrap_or(TimeEstimate::exactly(minutes(180)))
+    }
+}

@@ -1,0 +1,182 @@
+//! What a plan takes from the stages that reckon amounts: brine, gravy and stock.
+
+use crate::brine::{self, Brine, BrineMethod, BrinePlace, BrineQuery};
+use crate::error::Error;
+use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat, Thickener};
+use crate::stock::{self, Stock, StockQuery};
+use crate::units::Fraction;
+
+use super::chain::{Setup, Timing};
+use super::step::Draft;
+use super::steps::Sheet;
+
+fn query(setup: &Setup<'_>, method: BrineMethod) -> BrineQuery {
+    BrineQuery {
+        method,
+        mass: setup.mass,
+        salt_kind: None,
+        strength: None,
+        salt: None,
+        water: None,
+        time: None,
+        place: BrinePlace::Refrigerator,
+        room: None,
+        solution_added: setup.order.bird.solution_added.unwrap_or(Fraction::ZERO),
+        kosher: setup.order.bird.kosher,
+        override_salted: false,
+        standard: setup.order.standard.clone(),
+        species: setup.species,
+        cut: setup.cut,
+        on: Some(setup.order.serve_at.zoned().date()),
+    }
+}
+
+/// The amounts of the chosen chain; none where a stage has no published row for the bird.
+pub(super) struct Amounts {
+    pub(super) brine: Option<Brine>,
+    pub(super) gravy: Option<Gravy>,
+    pub(super) stock: Option<Stock>,
+}
+
+/// Whether the order avoids an allergen, by its name or a word that holds it.
+pub(super) fn avoids(setup: &Setup<'_>, names: &[&str]) -> bool {
+    let avoid = &setup.order.guests.avoid;
+    avoid
+        .iter()
+        .any(|given| names.iter().any(|name| given.to_lowercase().contains(name)))
+}
+
+impl<'b> Sheet<'_, 'b> {
+    pub(super) fn amounts(&mut self, timing: &Timing<'b>) -> Result<Amounts, Error> {
+        let standard = &self.setup.order.standard;
+        let on = Some(self.setup.order.serve_at.zoned().date());
+        let (species, cut) = (self.setup.species, self.setup.cut);
+        let guests = &self.setup.order.guests;
+        let wheat_free = avoids(self.setup, &["wheat", "gluten", "flour"]);
+        let gravy = GravyQuery {
+            guests: guests.adults + guests.children,
+            volume: None,
+            generous: false,
+            body: Body::default(),
+            thickener: if wheat_free {
+                Thickener::Starch
+            } else {
+                Thickener::Flour
+            },
+            fat: RouxFat::Drippings,
+            standard: standard.clone(),
+            species,
+            cut,
+            on,
+        };
+        let stock = StockQuery {
+            bird_mass: Some(
+                self.setup
+                    .mass
+                    .times_ratio(i64::from(self.plan.bird.count), 1),
+            ),
+            bones: None,
+            standard: standard.clone(),
+            species,
+            cut,
+            on,
+        };
+        Ok(Amounts {
+            brine: self.brine_of(timing)?,
+            gravy: gravy::work_out(&mut self.basis, &gravy).ok(),
+            stock: stock::work_out(&mut self.basis, &stock).ok(),
+        })
+    }
+
+    /// Says what goes into the gravy.
+    pub(super) fn say_gravy(&self, draft: &mut Draft, gravy: &Gravy) {
+        let units = self.units();
+        draft.rules(&gravy.rules);
+        let thickener = format!(
+            "{} ({})",
+            units.mass(gravy.thickener),
+            units.volume(gravy.thickener_volume)
+        );
+        draft.say(&match gravy.fat {
+            Some(fat) => format!(
+                "For {} of gravy: {thickener} of flour and {} of fat.",
+                units.volume(gravy.liquid),
+                units.mass(fat)
+            ),
+            None => format!(
+                "For {} of gravy: {thickener} of maize starch.",
+                units.volume(gravy.liquid)
+            ),
+        });
+        for text in &gravy.to_do {
+            draft.say(text);
+        }
+        if !gravy.allergens.is_empty() {
+            draft.say(&format!("Allergens: {}.", gravy.allergens.join("; ")));
+        }
+    }
+
+    /// Says what goes into the stock.
+    pub(super) fn say_stock(&self, draft: &mut Draft, stock: &Stock) {
+        let units = self.units();
+        draft.rules(&stock.rules);
+        draft.say(&format!(
+            "About {} of bones, {} of water and {} of vegetables give about {} of stock.",
+            units.mass(stock.bones),
+            units.volume(stock.water),
+            units.mass(stock.vegetables),
+            units.volume(stock.stock)
+        ));
+        for text in &stock.to_do {
+            draft.say(text);
+        }
+    }
+
+    /// The brine of the chosen chain; none where the bird is not brined.
+    pub(super) fn brine_of(&mut self, timing: &Timing<'b>) -> Result<Option<Brine>, Error> {
+        match timing.combination.brine {
+            BrineMethod::None => Ok(None),
+            method => {
+                let query = query(self.setup, method);
+                brine::work_out(&mut self.basis, &query).map(Some)
+            }
+        }
+    }
+
+    /// Says how the brine is made, by mass first.
+    pub(super) fn say_brine(&self, draft: &mut Draft, brine: &Brine) {
+        let units = self.units();
+        draft.rules(&brine.rules);
+        let Some(salt) = &brine.salt else {
+            return;
+        };
+        let amount = format!(
+            "{} of {} ({} to {})",
+            units.mass(salt.mass),
+            salt.kind.words(),
+            units.volume(salt.volume_low),
+            units.volume(salt.volume_high)
+        );
+        match &brine.wet {
+            None => draft.say(&format!(
+                "Weigh {amount} and rub it all over the bird and into the cavity."
+            )),
+            Some(wet) => {
+                match &wet.chilling {
+                    Some(chilling) => draft.say(&format!(
+                        "Weigh {amount}. Dissolve it in {} of hot water, stir in {} of ice until it melts, then add {} \
+                         of cold water.",
+                        units.volume(chilling.hot_water),
+                        units.mass(chilling.ice),
+                        units.volume(chilling.cold_water)
+                    )),
+                    None => draft.say(&format!("Weigh {amount} and dissolve it in {} of water.", units.volume(wet.water))),
+                }
+                draft.say(&format!(
+                    "Use a vessel of at least {}; measure the brine before the bird goes in.",
+                    units.volume(wet.vessel)
+                ));
+            }
+        }
+    }
+}

@@ -1,0 +1,193 @@
+//! What would make an impossible dinner possible.
+
+use crate::bird::{Cut, State};
+use crate::rules::{Requirement, Topic};
+use crate::units::{Duration, DurationUnit, Mass};
+
+use super::chain::{Combination, Fallen, Setup, combinations};
+use super::planner::{Weighed, clock, units};
+use super::types::Change;
+
+/// Bone-in meat for a person when a breast stands in for the whole bird: three quarters of a pound. Common practice,
+/// no source.
+const BREAST_PER_PERSON_POUNDS: f64 = 0.75;
+
+/// A few quarters of an hour to be sure: the new serving time is rounded up to the next quarter.
+const QUARTER: i64 = 15 * 60_000;
+
+/// The smallest changes that would do, those that keep the hour first.
+pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
+    let mut changes = Vec::new();
+    changes.extend(other_methods(setup));
+    changes.extend(unstuffed(setup));
+    changes.extend(unfrozen(setup));
+    changes.extend(two_smaller(setup));
+    changes.extend(breasts(setup));
+    changes.extend(later(setup, fallen));
+    changes.sort_by_key(|change| change.later_by);
+    changes.truncate(4);
+    changes
+}
+
+fn same_hour(setup: &Setup<'_>, change: String) -> Change {
+    Change {
+        change,
+        serve_at: setup.order.serve_at.clone(),
+        later_by: Duration::ZERO,
+    }
+}
+
+/// A setup under which something is kept, in words.
+fn kept_words(setup: &Setup<'_>, tried: &[Combination]) -> Option<String> {
+    Weighed::of(setup, tried)
+        .kept
+        .first()
+        .map(|timing| timing.combination.words())
+}
+
+fn start_states(setup: &Setup<'_>) -> Vec<State> {
+    vec![setup.order.bird.state.unwrap_or(State::Frozen)]
+}
+
+fn other_methods(setup: &Setup<'_>) -> Option<Change> {
+    let methods = setup.order.methods;
+    if methods.thaw.is_none() && methods.brine.is_none() && methods.roast.is_none() {
+        return None;
+    }
+    let mut order = setup.order.clone();
+    order.methods = super::Methods::default();
+    let words = kept_words(setup, &combinations(&order, &start_states(setup)))?;
+    Some(same_hour(
+        setup,
+        format!("Leave the methods to the planner: {words} would do."),
+    ))
+}
+
+fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
+    if !setup.stuffed {
+        return None;
+    }
+    let without = Setup {
+        stuffed: false,
+        ..setup.clone()
+    };
+    let words = kept_words(&without, &combinations(setup.order, &start_states(setup)))?;
+    Some(same_hour(
+        setup,
+        format!("Bake the stuffing in a dish of its own: an unstuffed bird, {words}, would do."),
+    ))
+}
+
+fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
+    if setup.order.bird.state == Some(State::Fresh) {
+        return None;
+    }
+    let fresh = Setup {
+        to_buy: true,
+        ..setup.clone()
+    };
+    let words = kept_words(&fresh, &[Combination::simplest(State::Fresh, None)])?;
+    let mass = units(setup.order).mass(setup.mass);
+    Some(same_hour(
+        setup,
+        format!("Buy a fresh or already thawed bird of the same mass ({mass}): {words}, would do."),
+    ))
+}
+
+fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
+    let half = Mass::from_steps(setup.mass.steps() / 2, setup.mass.unit());
+    let halves = Setup {
+        mass: half,
+        to_buy: true,
+        ..setup.clone()
+    };
+    let tried: Vec<_> = combinations(setup.order, &[State::Fresh]);
+    let words = kept_words(&halves, &tried)?;
+    let mass = units(setup.order).mass(half);
+    Some(same_hour(
+        setup,
+        format!(
+            "Roast two fresh birds of {mass} each instead: {words}, would do, if the oven holds both."
+        ),
+    ))
+}
+
+fn breasts(setup: &Setup<'_>) -> Option<Change> {
+    if setup.cut != Cut::Whole {
+        return None;
+    }
+    let guests = &setup.order.guests;
+    // A child counts half, as in buying.
+    let people = f64::from(guests.adults) + f64::from(guests.children) / 2.0;
+    let needed = Mass::from_pounds(BREAST_PER_PERSON_POUNDS * people).ok()?;
+    let table = setup.book.find(
+        Topic::RoastTimeUnstuffed,
+        &Setup {
+            cut: Cut::Breast,
+            ..setup.clone()
+        }
+        .case(None),
+    )?;
+    let Requirement::TimeByMass { rows, .. } = &table.requirement else {
+        return None;
+    };
+    let (smallest, largest) = (rows.first()?.from, rows.last()?.to);
+    let count = needed.steps().div_euclid(largest.steps())
+        + i64::from(needed.steps() % largest.steps() != 0);
+    let each = Mass::from_steps(needed.steps() / count.max(1), needed.unit()).max(smallest);
+    let breast = Setup {
+        cut: Cut::Breast,
+        stuffed: false,
+        mass: each,
+        to_buy: true,
+        ..setup.clone()
+    };
+    let words = kept_words(&breast, &[Combination::simplest(State::Fresh, None)])?;
+    let mass = units(setup.order).mass(each);
+    Some(same_hour(
+        setup,
+        format!(
+            "Roast {count} fresh bone-in breast of {mass} each instead of the whole bird: {words}, would do."
+        ),
+    ))
+}
+
+/// The earliest later hour, for each way of thawing that only the clock stands against.
+fn later(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
+    let mut best: Vec<(Combination, Duration)> = Vec::new();
+    for (combination, reason) in fallen {
+        let Some(late_by) = reason.late_by else {
+            continue;
+        };
+        match best
+            .iter_mut()
+            .find(|(known, _)| known.thaw == combination.thaw)
+        {
+            Some(known) if late_by < known.1 => *known = (*combination, late_by),
+            Some(_) => {}
+            None => best.push((*combination, late_by)),
+        }
+    }
+    best.sort_by_key(|&(_, late_by)| late_by);
+    best.truncate(2);
+    best.into_iter()
+        .filter_map(|(combination, late_by)| {
+            // The oven start is rounded down to a quarter, so one more quarter makes sure.
+            let steps = (late_by.steps() + QUARTER - 1) / QUARTER * QUARTER + QUARTER;
+            let late_by = Duration::from_steps(steps, DurationUnit::Hour);
+            let mut order = setup.order.clone();
+            order.serve_at = order.serve_at.after(late_by);
+            let moved = Setup {
+                order: &order,
+                ..setup.clone()
+            };
+            let words = kept_words(&moved, &[combination])?;
+            let at = order.serve_at.shown(clock(&order));
+            Some(Change {
+                change: format!("Serve {} later, {at}: {words}, would do.", late_by.shown()),
+                serve_at: order.serve_at.clone(),
+                later_by: late_by,
+            })
+        })
+        .collect()
+}

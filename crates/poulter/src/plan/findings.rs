@@ -1,0 +1,99 @@
+//! Remarks on the chosen chain, above all where custom and the standard part ways.
+
+use crate::answer::{Basis, Finding};
+use crate::bird::Cut;
+use crate::brine::BrineMethod;
+use crate::rules::{Requirement, Rule, Topic};
+
+use super::chain::{Setup, Timing};
+use super::types::Plan;
+
+pub(super) const fn doneness_topic(cut: Cut) -> Topic {
+    match cut {
+        Cut::Whole | Cut::Flattened => Topic::DonenessBird,
+        Cut::Ground => Topic::DonenessGround,
+        _ => Topic::DonenessParts,
+    }
+}
+
+/// Adds the remarks to the plan.
+pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, setup: &Setup<'_>) {
+    let doneness = doneness_topic(setup.cut);
+    if timing.combination.brine == BrineMethod::Dry {
+        differ(
+            basis,
+            plan,
+            Topic::BrineDryTime,
+            Topic::BrineDryLimit,
+            "Custom and standard differ on dry brining",
+        );
+    }
+    differ(
+        basis,
+        plan,
+        Topic::DonenessBreastPractice,
+        doneness,
+        "Custom and standard differ on when the bird is done",
+    );
+    disagree(basis, plan, Topic::BrineRinse);
+    disagree(basis, plan, Topic::StorageRaw);
+    disagree(basis, plan, Topic::ThawRefrigerator);
+    if setup.order.kitchen.altitude.is_some()
+        && let Some(rule) = basis.find(Topic::RoastAltitude)
+    {
+        plan.findings.push(Finding::advice(
+            "Altitude changes times, never the minimum inside the bird.",
+            Some(rule),
+        ));
+    }
+    for topic in [Topic::PeopleAtRisk, Topic::PeopleAllergens] {
+        if let Some(rule) = basis.find(topic)
+            && let Some(text) = rule.said()
+        {
+            plan.findings.push(Finding::caution(text, Some(rule)));
+        }
+    }
+}
+
+/// Says that custom and standard differ, and that the plan follows the standard.
+fn differ(basis: &mut Basis<'_>, plan: &mut Plan, custom: Topic, standard: Topic, what: &str) {
+    let (Some(custom), Some(rule)) = (basis.find(custom), basis.find(standard)) else {
+        return;
+    };
+    let (Some(custom), Some(limit)) = (in_short(custom), in_short(rule)) else {
+        return;
+    };
+    let text = format!(
+        "{what}: custom is {custom}; the plan follows {} with {limit}.",
+        rule.standard()
+    );
+    plan.findings.push(Finding::advice(text, Some(rule)));
+}
+
+fn in_short(rule: &Rule) -> Option<String> {
+    match &rule.requirement {
+        Requirement::Temperature { limit } | Requirement::MinimumTemperature { limit, .. } => {
+            Some(limit.shown())
+        }
+        Requirement::Time { limit, .. } => Some(limit.shown()),
+        _ => {
+            let text = rule.said()?;
+            Some(
+                text.split_once(": ")
+                    .map_or(text.clone(), |(_, range)| range.to_owned()),
+            )
+        }
+    }
+}
+
+/// Passes on the note of a rule whose sources disagree.
+fn disagree(basis: &mut Basis<'_>, plan: &mut Plan, topic: Topic) {
+    if let Some(rule) = basis.find(topic)
+        && !rule.note.is_empty()
+    {
+        plan.findings.push(Finding::advice(
+            format!("{}: {}", rule.title, rule.note),
+            Some(rule),
+        ));
+    }
+}

@@ -1,0 +1,514 @@
+//! The steps of the chosen chain: when, how long, what to do and what to write down.
+
+use crate::answer::{Basis, TimeEstimate};
+use crate::bird::{Place, State};
+use crate::brine::{Brine, BrineMethod};
+use crate::error::Error;
+use crate::rules::{Requirement, Stage, Topic};
+use crate::thaw::ThawMethod;
+use crate::units::{Duration, DurationUnit, UnitSystem};
+
+use super::chain::{PREPARE, Setup, Span, Timing, limit};
+use super::findings;
+use super::moment::Moment;
+use super::order::Order;
+use super::shopping;
+use super::step::Draft;
+use super::types::{Plan, Record, Repeat, Resource, Step, Window};
+
+pub(super) const fn minutes(count: i64) -> Duration {
+    Duration::from_steps(count * 60_000, DurationUnit::Minute)
+}
+
+/// Puts steps, shopping list and findings of the chosen chain into the plan.
+pub(super) fn fill<'b>(
+    plan: &mut Plan,
+    order: &Order,
+    setup: &Setup<'b>,
+    mut timing: Timing<'b>,
+    outset: &mut Basis<'b>,
+) -> Result<(), Error> {
+    let case = setup.case(Some(timing.combination.state));
+    let empty = Basis::new(setup.book, case)?;
+    let mut sheet = Sheet {
+        plan,
+        order,
+        setup,
+        basis: std::mem::replace(&mut timing.basis, empty),
+    };
+    let amounts = sheet.amounts(&timing)?;
+    let mut steps = Vec::new();
+    steps.extend(sheet.buy(&timing));
+    steps.extend(sheet.thaw(&timing));
+    steps.extend(sheet.brine(&timing, amounts.brine.as_ref()));
+    steps.push(sheet.prepare(&timing));
+    steps.push(sheet.roast(&timing));
+    steps.push(sheet.measure(&timing));
+    steps.push(sheet.rest(&timing));
+    steps.push(sheet.gravy(&timing, amounts.gravy.as_ref()));
+    steps.push(sheet.carve(&timing));
+    steps.push(sheet.serve());
+    steps.extend(sheet.after(&timing, amounts.stock.as_ref()));
+    steps.sort_by(|one, other| one.window.planned.cmp(&other.window.planned));
+    findings::add(&mut sheet.basis, sheet.plan, &timing, setup);
+    shopping::add(sheet.plan, &timing, setup, &amounts);
+    outset.absorb(sheet.basis);
+    plan.steps = steps;
+    Ok(())
+}
+
+/// What every step is written with.
+pub(super) struct Sheet<'p, 'b> {
+    pub(super) plan: &'p mut Plan,
+    pub(super) order: &'p Order,
+    pub(super) setup: &'p Setup<'b>,
+    pub(super) basis: Basis<'b>,
+}
+
+impl<'b> Sheet<'_, 'b> {
+    pub(super) fn units(&self) -> UnitSystem {
+        self.plan.units
+    }
+
+    fn fixed(at: &Moment) -> Window {
+        Window {
+            earliest: at.clone(),
+            planned: at.clone(),
+            latest: at.clone(),
+        }
+    }
+
+    /// The limit of a temperature rule in words, with the rule's id.
+    pub(super) fn limit_of(&mut self, topic: Topic) -> (String, Option<String>) {
+        match self.basis.find(topic) {
+            Some(rule) => {
+                let words = match &rule.requirement {
+                    Requirement::Temperature { limit }
+                    | Requirement::MinimumTemperature { limit, .. } => limit.shown(),
+                    Requirement::Time { limit, .. } => limit.shown(),
+                    _ => rule.said().unwrap_or_default(),
+                };
+                (words, Some(rule.id.clone()))
+            }
+            None => ("no published row".to_owned(), None),
+        }
+    }
+
+    pub(super) fn record(
+        &mut self,
+        what: &str,
+        place: Option<Place>,
+        topic: Topic,
+        otherwise: &str,
+    ) -> Record {
+        let (limit, rule) = self.limit_of(topic);
+        Record {
+            what: what.to_owned(),
+            place,
+            limit,
+            otherwise: otherwise.to_owned(),
+            rule,
+        }
+    }
+
+    fn refrigerator_check(&mut self) -> Record {
+        self.record(
+            "Refrigerator",
+            None,
+            Topic::StorageRefrigerator,
+            "Turn it colder and measure again after an hour; if food was warm for 2 h or more, discard it.",
+        )
+    }
+
+    fn buy(&mut self, timing: &Timing<'b>) -> Option<Step> {
+        if !self.setup.to_buy {
+            return None;
+        }
+        let next = timing
+            .brine_start
+            .as_ref()
+            .map_or(&timing.prepare_start, |brine| &brine.planned);
+        let latest = match timing.combination.state {
+            State::Frozen | State::PartFrozen => timing.thaw_start.planned.clone(),
+            State::Fresh | State::Thawed => next.clone(),
+        };
+        let earliest = match timing.combination.state {
+            State::Frozen | State::PartFrozen => latest.days_later(-7),
+            State::Fresh | State::Thawed => {
+                let fresh =
+                    limit(&mut self.basis, Topic::PurchaseFreshWindow).unwrap_or(Duration::ZERO);
+                timing.oven_in.planned.before(fresh)
+            }
+        };
+        let earliest = match &self.order.now {
+            Some(now) if *now > earliest => now.in_zone_of(&earliest),
+            _ => earliest,
+        };
+        let earliest = earliest.min(latest.clone());
+        let planned = latest
+            .before(minutes(120))
+            .waking_before()
+            .max(earliest.clone());
+        let bird = &self.plan.bird;
+        let title = format!(
+            "Buy {} {} of {} ({})",
+            bird.count,
+            bird.species.name(),
+            self.units().mass(bird.mass),
+            bird.state.name()
+        );
+        let mut draft = Draft::new(
+            "buy",
+            Stage::Purchase,
+            title,
+            Window {
+                earliest,
+                planned,
+                latest,
+            },
+            TimeEstimate::exactly(minutes(60)),
+        );
+        draft.occupies(&[Resource::Cook]);
+        draft.say("Buy the bird last and take it straight home; keep it wrapped and apart from other food.");
+        draft.follow(
+            &mut self.basis,
+            &[
+                Topic::PurchaseFreshWindow,
+                Topic::PurchaseStuffedBird,
+                Topic::StorageSenses,
+            ],
+        );
+        Some(draft.done())
+    }
+
+    fn thaw(&mut self, timing: &Timing<'b>) -> Option<Step> {
+        let thaw = timing.thaw.as_ref()?;
+        if thaw.method == ThawMethod::FromFrozen {
+            return None;
+        }
+        let mut draft = Draft::new(
+            "thaw",
+            Stage::Thaw,
+            format!("Start thawing ({})", thaw.method.words()),
+            window(&timing.thaw_start),
+            timing.thaw_time,
+        );
+        draft.rules(&thaw.rules);
+        for text in &thaw.to_do {
+            draft.say(text);
+        }
+        match thaw.method {
+            ThawMethod::Refrigerator => {
+                draft.occupies(&[Resource::Refrigerator]);
+                draft.say("Put the bird on the lowest shelf, below ready-to-eat food.");
+                draft.say("It is thawed when no ice is left in the cavity and the joints move.");
+                let check = self.refrigerator_check();
+                draft.check(check);
+            }
+            ThawMethod::ColdWater | ThawMethod::RunningWater => {
+                draft.occupies(&[Resource::Sink, Resource::Cook]);
+                if let Some(every) = thaw.water_change_every {
+                    draft.repeat(Repeat {
+                        every,
+                        what: "Change the water for fresh cold water.".to_owned(),
+                    });
+                }
+                let water = self.record(
+                    "Water",
+                    None,
+                    Topic::ThawWaterTemperature,
+                    "Change it at once for colder water.",
+                );
+                draft.check(water);
+            }
+            _ => draft.occupies(&[Resource::Cook]),
+        }
+        draft.follow(
+            &mut self.basis,
+            &[
+                Topic::ThawKeepAfterRefrigerator,
+                Topic::ThawRefreeze,
+                Topic::ThawForbidden,
+            ],
+        );
+        Some(draft.done())
+    }
+
+    fn brine(&mut self, timing: &Timing<'b>, brine: Option<&Brine>) -> Option<Step> {
+        let span = timing.brine_start.as_ref()?;
+        let wet = timing.combination.brine == BrineMethod::Wet;
+        let end = if wet {
+            &timing.prepare_start
+        } else {
+            &timing.oven_in.planned
+        };
+        let duration = TimeEstimate {
+            low: end.since(&span.latest),
+            likely: end.since(&span.planned),
+            high: end.since(&span.earliest),
+        };
+        let title = if wet {
+            "Put the bird into the brine"
+        } else {
+            "Salt the bird (dry brine)"
+        };
+        let mut draft = Draft::new(
+            "brine",
+            Stage::Brine,
+            title.to_owned(),
+            window(span),
+            duration,
+        );
+        draft.occupies(&[Resource::Refrigerator, Resource::Cook]);
+        draft.say("Take out giblets and neck first; keep them cold for the gravy.");
+        if let Some(brine) = brine {
+            self.say_brine(&mut draft, brine);
+        }
+        let topics: &[Topic] = if wet {
+            &[
+                Topic::BrineVessel,
+                Topic::BrineTemperature,
+                Topic::BrineWetLimit,
+                Topic::BrineReuse,
+            ]
+        } else {
+            &[Topic::BrineDryLimit]
+        };
+        draft.follow(&mut self.basis, topics);
+        let check = if wet {
+            self.record(
+                "Brine",
+                None,
+                Topic::BrineTemperature,
+                "Add ice in a bag; if it was warm for 2 h or more, discard the bird.",
+            )
+        } else {
+            self.refrigerator_check()
+        };
+        draft.check(check);
+        Some(draft.done())
+    }
+
+    fn prepare(&mut self, timing: &Timing<'b>) -> Step {
+        let start = &timing.prepare_start;
+        let mut draft = Draft::new(
+            "prepare",
+            Stage::Prepare,
+            "Take the bird out, dry and season it".to_owned(),
+            Window {
+                earliest: start.before(minutes(30)),
+                planned: start.clone(),
+                latest: start.clone(),
+            },
+            TimeEstimate {
+                low: minutes(20),
+                likely: minutes(30),
+                high: PREPARE,
+            },
+        );
+        draft.occupies(&[Resource::Cook]);
+        draft.follow(
+            &mut self.basis,
+            &[
+                Topic::PrepareHands,
+                Topic::PrepareWash,
+                Topic::PrepareGiblets,
+                Topic::PrepareSeparate,
+            ],
+        );
+        if timing.combination.brine != BrineMethod::None {
+            draft.follow(&mut self.basis, &[Topic::BrineRinse]);
+            draft.say("Add no more salt to the skin or the cavity.");
+        }
+        draft.follow(&mut self.basis, &[Topic::PrepareDrySkin, Topic::PrepareFat]);
+        if self.setup.stuffed {
+            draft.follow(
+                &mut self.basis,
+                &[Topic::PrepareStuffing, Topic::PrepareStuffingAmount],
+            );
+        }
+        draft.follow(&mut self.basis, &[Topic::PrepareSanitiser]);
+        draft.done()
+    }
+
+    fn roast(&mut self, timing: &Timing<'b>) -> Step {
+        let mut draft = Draft::new(
+            "roast",
+            Stage::Roast,
+            "Put the bird into the oven".to_owned(),
+            window(&timing.oven_in),
+            timing.roast_time,
+        );
+        draft.occupies(&[Resource::Oven]);
+        draft.rules(&timing.roast.rules);
+        let units = self.units();
+        for phase in &timing.roast.oven {
+            let dial = if phase.dial == phase.air {
+                format!("Set the oven to {}", units.temperature(phase.dial))
+            } else {
+                format!(
+                    "Set the dial to {} so that the oven is at {}",
+                    units.temperature(phase.dial),
+                    units.temperature(phase.air)
+                )
+            };
+            draft.say(&match phase.time {
+                Some(time) => format!("{dial} for the first {}.", time.shown()),
+                None => format!("{dial}, until the thermometer says done."),
+            });
+        }
+        for text in timing.roast.to_do.iter().chain(&timing.roast.notes) {
+            draft.say(text);
+        }
+        if timing.combination.thaw == Some(ThawMethod::FromFrozen) {
+            draft.say("Take out the giblet packs with tongs as soon as they come loose.");
+        }
+        let oven = self.record(
+            "Oven, on a thermometer",
+            None,
+            Topic::RoastOven,
+            "Set the dial higher.",
+        );
+        draft.check(oven);
+        draft.follow(&mut self.basis, &[Topic::PreparePartCook]);
+        draft.done()
+    }
+
+    fn measure(&mut self, timing: &Timing<'b>) -> Step {
+        let into = &timing.oven_in;
+        let start = into.planned.after(timing.roast_time.low);
+        let until_done = timing.roast_time.high.minus(timing.roast_time.low);
+        let mut draft = Draft::new(
+            "measure",
+            Stage::Doneness,
+            "Start measuring".to_owned(),
+            Window {
+                earliest: into.earliest.after(timing.roast_time.low),
+                planned: start,
+                latest: into.latest.after(timing.roast_time.low),
+            },
+            TimeEstimate {
+                low: Duration::ZERO,
+                likely: timing.roast_time.likely.minus(timing.roast_time.low),
+                high: until_done,
+            },
+        );
+        draft.occupies(&[Resource::Cook]);
+        draft.repeat(Repeat {
+            every: minutes(20),
+            what: "Measure again until every place is done.".to_owned(),
+        });
+        draft.follow(
+            &mut self.basis,
+            &[Topic::DonenessProbe, Topic::DonenessSigns],
+        );
+        let topic = findings::doneness_topic(self.setup.cut);
+        let places = match self.basis.find(topic).map(|rule| &rule.requirement) {
+            Some(Requirement::MinimumTemperature { places, .. }) if !places.is_empty() => {
+                places.clone()
+            }
+            _ => vec![Place::Thickest],
+        };
+        for place in places {
+            let record = self.record(
+                place.says(),
+                Some(place),
+                topic,
+                "Not done: keep roasting and measure every place again.",
+            );
+            draft.check(record);
+        }
+        if self.setup.stuffed {
+            let record = self.record(
+                Place::Stuffing.says(),
+                Some(Place::Stuffing),
+                Topic::DonenessStuffing,
+                "Keep roasting, or bake the stuffing on in a dish of its own.",
+            );
+            draft.check(record);
+        }
+        draft.done()
+    }
+
+    fn rest(&mut self, timing: &Timing<'b>) -> Step {
+        let into = &timing.oven_in;
+        let latest = timing.carve_start.before(timing.rest.low);
+        let planned = into
+            .planned
+            .after(timing.roast_time.likely)
+            .min(latest.clone());
+        let mut draft = Draft::new(
+            "rest",
+            Stage::Serve,
+            "Take the bird out and let it rest".to_owned(),
+            Window {
+                earliest: into
+                    .planned
+                    .after(timing.roast_time.low)
+                    .min(planned.clone()),
+                planned,
+                latest,
+            },
+            timing.rest,
+        );
+        draft.follow(&mut self.basis, &[Topic::ServeRest]);
+        draft.say("Only once every place is done. The heat that goes on rising inside is never counted as cooking.");
+        if timing.criteria.longest_hold > Duration::ZERO {
+            draft.say(&format!(
+                "If it is done early, rest it, then hold it hot, for up to {}.",
+                timing.criteria.longest_hold.shown()
+            ));
+        }
+        let hold = self.record(
+            "Bird, while it is held",
+            Some(Place::Breast),
+            Topic::HoldHot,
+            "Heat it up again now, or carve and chill it within the time for food standing out.",
+        );
+        draft.check(hold);
+        draft.follow(&mut self.basis, &[Topic::HoldHot, Topic::HoldHotTime]);
+        draft.done()
+    }
+
+    fn carve(&mut self, timing: &Timing<'b>) -> Step {
+        let mut draft = Draft::new(
+            "carve",
+            Stage::Serve,
+            "Carve".to_owned(),
+            Window {
+                earliest: timing.carve_start.before(minutes(15)),
+                planned: timing.carve_start.clone(),
+                latest: timing.carve_start.clone(),
+            },
+            timing.carve,
+        );
+        draft.occupies(&[Resource::Cook]);
+        draft.say(
+            "Use a clean board, knife and platter that have not met raw meat; warm the platter.",
+        );
+        if self.setup.stuffed {
+            draft.follow(&mut self.basis, &[Topic::ServeStuffingOut]);
+        }
+        draft.done()
+    }
+
+    fn serve(&mut self) -> Step {
+        let mut draft = Draft::new(
+            "serve",
+            Stage::Serve,
+            "Serve".to_owned(),
+            Self::fixed(&self.order.serve_at),
+            TimeEstimate::exactly(minutes(60)),
+        );
+        draft.follow(&mut self.basis, &[Topic::HoldOut, Topic::HoldOutHotDay]);
+        draft.done()
+    }
+}
+
+pub(super) fn window(span: &Span) -> Window {
+    Window {
+        earliest: span.earliest.clone(),
+        planned: span.planned.clone(),
+        latest: span.latest.clone(),
+    }
+}

@@ -1,0 +1,214 @@
+//! What a plan holds: steps, checks, shopping, findings, and the chains that were weighed.
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::answer::{Finding, TimeEstimate};
+use crate::bird::{Cut, Place, Species, State};
+use crate::brine::BrineMethod;
+use crate::roast::RoastMethod;
+use crate::rules::Stage;
+use crate::thaw::ThawMethod;
+use crate::units::{Duration, HourClock, Mass, UnitSystem, Volume};
+
+use super::moment::Moment;
+
+/// A dated plan, or the honest answer that there is none.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct Plan {
+    /// Whether the dinner can be had safely at the hour asked.
+    pub feasible: bool,
+    /// When the food is served.
+    pub serve_at: Moment,
+    /// The standard the plan follows.
+    pub standard: String,
+    /// What is cooked, in a line.
+    pub title: String,
+    /// The bird.
+    pub bird: PlannedBird,
+    /// Units for the sheets.
+    pub units: UnitSystem,
+    /// Clock for the sheets.
+    pub clock: HourClock,
+    /// The steps in order of their planned time; empty when not feasible.
+    pub steps: Vec<Step>,
+    /// What to buy.
+    pub shopping: Vec<ShoppingItem>,
+    /// Verdicts, advice and cautions.
+    pub findings: Vec<Finding>,
+    /// Every combination of methods that was weighed, the best first.
+    pub chains: Vec<Chain>,
+    /// What would make it possible, the smallest change first; empty when feasible.
+    pub changes: Vec<Change>,
+}
+
+/// The bird of a plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlannedBird {
+    /// The species.
+    pub species: Species,
+    /// The cut.
+    pub cut: Cut,
+    /// Mass of each bird.
+    pub mass: Mass,
+    /// How many.
+    pub count: u32,
+    /// The state it comes in.
+    pub state: State,
+    /// Whether it has still to be bought.
+    pub to_buy: bool,
+    /// Whether stuffing goes into it.
+    pub stuffed: bool,
+}
+
+/// When a step may start.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Window {
+    /// Not before.
+    pub earliest: Moment,
+    /// The time on the sheet.
+    pub planned: Moment,
+    /// Not after.
+    pub latest: Moment,
+}
+
+/// Something a step needs for itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Resource {
+    /// The oven.
+    Oven,
+    /// The sink or a tub for water.
+    Sink,
+    /// Room in the refrigerator.
+    Refrigerator,
+    /// A cook's hands.
+    Cook,
+}
+
+/// Something to measure and write down.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Record {
+    /// What is measured.
+    pub what: String,
+    /// Where the thermometer goes.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place: Option<Place>,
+    /// The limit, in words.
+    pub limit: String,
+    /// What to do when the limit is not met.
+    pub otherwise: String,
+    /// Id of the rule.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rule: Option<String>,
+}
+
+/// Something that comes back at equal times within a step, such as a change of water.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Repeat {
+    /// How often.
+    pub every: Duration,
+    /// What to do each time.
+    pub what: String,
+}
+
+/// One step of a plan.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Step {
+    /// A stable name within the plan, such as `thaw`.
+    pub id: String,
+    /// The stage of the job.
+    pub stage: Stage,
+    /// A heading for people.
+    pub title: String,
+    /// When it may start.
+    pub window: Window,
+    /// How long it takes.
+    pub duration: TimeEstimate,
+    /// What it needs for itself.
+    pub occupies: Vec<Resource>,
+    /// What to do.
+    #[serde(rename = "do")]
+    pub to_do: Vec<String>,
+    /// What comes back at equal times.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub repeat: Option<Repeat>,
+    /// What to measure and write down.
+    pub record: Vec<Record>,
+    /// Ids of the rules.
+    pub rules: Vec<String>,
+}
+
+/// An amount on a shopping list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(untagged)]
+pub enum Amount {
+    /// By mass.
+    Mass(Mass),
+    /// By volume.
+    Volume(Volume),
+    /// By count.
+    Count {
+        /// How many.
+        count: u32,
+    },
+}
+
+/// A line of a shopping list.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ShoppingItem {
+    /// What.
+    pub item: String,
+    /// How much.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub amount: Option<Amount>,
+    /// What to know when buying it.
+    pub note: String,
+}
+
+/// One combination of methods, and why it was kept or fell out.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Chain {
+    /// The state in which the bird starts.
+    pub state: State,
+    /// How it is thawed; none for a bird that is not frozen.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub thaw: Option<ThawMethod>,
+    /// How it is brined.
+    pub brine: BrineMethod,
+    /// How the oven is run.
+    pub roast: RoastMethod,
+    /// Whether it serves on time in the slow case and holds safely in the quick case.
+    pub kept: bool,
+    /// Why it was chosen, ranked lower, or fell out.
+    pub reason: String,
+    /// What it was ranked by; none when it fell out before it could be timed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub criteria: Option<Criteria>,
+}
+
+/// What chains are ranked by, in this order.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+pub struct Criteria {
+    /// Steps that would start while the cook sleeps (22:00 to 7:00).
+    pub night_steps: u32,
+    /// Trade-offs in the eating: no brine, a frozen start.
+    pub compromises: u32,
+    /// Hours of standing by, such as changing water.
+    pub attended: Duration,
+    /// The longest that the bird may have to be held hot in the quick case.
+    pub longest_hold: Duration,
+    /// When the first step starts at the latest.
+    pub must_start_by: Moment,
+}
+
+/// A change that would make a dinner possible.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Change {
+    /// What to change.
+    pub change: String,
+    /// When the food could then be served.
+    pub serve_at: Moment,
+    /// How much later than asked; zero when not later.
+    pub later_by: Duration,
+}

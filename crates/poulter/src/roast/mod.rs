@@ -1,0 +1,314 @@
+//! Roasting: the time by the standard's table, and how to set the oven.
+
+mod adjust;
+
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::answer::{Answer, Basis, TimeEstimate, default};
+use crate::bird::{Cut, Species};
+use crate::error::{Error, ErrorKind};
+use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
+use crate::units::{Duration, Length, Mass, Temperature, TemperatureDifference};
+
+/// How the oven is run.
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
+#[serde(rename_all = "kebab-case")]
+pub enum RoastMethod {
+    /// One setting from start to end.
+    Steady,
+    /// A hot start for the skin, then the steady setting.
+    HighStart,
+}
+
+impl RoastMethod {
+    /// The words a reader sees.
+    #[must_use]
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Steady => "steady oven",
+            Self::HighStart => "high-heat start",
+        }
+    }
+}
+
+/// What is known of the oven.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Oven {
+    /// How much hotter the oven runs than its dial says; negative when it runs cold.
+    #[serde(default)]
+    pub offset: Option<TemperatureDifference>,
+    /// Whether a fan moves the air.
+    #[serde(default)]
+    pub fan: bool,
+}
+
+/// "How long does this bird roast?"
+#[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RoastQuery {
+    /// Mass of the bird as it goes into the oven.
+    pub mass: Mass,
+    /// Whether stuffing is in the bird.
+    #[serde(default)]
+    pub stuffed: bool,
+    /// How the oven is run; steady when left out.
+    #[serde(default = "steady")]
+    pub method: RoastMethod,
+    /// Whether the bird goes in hard frozen.
+    #[serde(default)]
+    pub from_frozen: bool,
+    /// What is known of the oven.
+    #[serde(default)]
+    pub oven: Oven,
+    /// Height above the sea; sea level when left out.
+    #[serde(default)]
+    pub altitude: Option<Length>,
+    /// The standard; `us-consumer` when left out.
+    #[serde(default = "default::standard")]
+    pub standard: String,
+    /// The species; turkey when left out.
+    #[serde(default = "default::species")]
+    pub species: Species,
+    /// The cut; whole when left out.
+    #[serde(default = "default::cut")]
+    pub cut: Cut,
+    /// The day whose rules are wanted; the rules that hold now when left out.
+    #[serde(default)]
+    #[schemars(with = "Option<String>")]
+    pub on: Option<Date>,
+}
+
+const fn steady() -> RoastMethod {
+    RoastMethod::Steady
+}
+
+/// One setting of the oven for a time.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct OvenPhase {
+    /// The air the bird should meet.
+    pub air: Temperature,
+    /// What to set on the dial so that the air is that hot.
+    pub dial: Temperature,
+    /// How long; none for "until done".
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time: Option<Duration>,
+}
+
+/// The answer about roasting.
+#[derive(Clone, Debug, Serialize, JsonSchema)]
+pub struct RoastTime {
+    /// False where the standard forbids it; `refusal` says why.
+    pub allowed: bool,
+    /// Why it is refused.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub refusal: Option<String>,
+    /// The time in the oven.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub time: Option<TimeEstimate>,
+    /// The settings in order.
+    pub oven: Vec<OvenPhase>,
+    /// What to do.
+    #[serde(rename = "do")]
+    pub to_do: Vec<String>,
+    /// How the time was arrived at.
+    pub notes: Vec<String>,
+    /// Ids of the rules.
+    pub rules: Vec<String>,
+}
+
+/// How long a bird roasts by the standard's table, and how to set the oven.
+///
+/// `low` and `high` are the printed range of the row; `likely` lies on the line between its ends. A fan, a high-heat
+/// start, altitude and a frozen start change them as `notes` says. The thermometer decides, never the time.
+///
+/// Errors: an unknown standard, or no published row for the mass, species or cut.
+///
+/// ```
+/// use poulter::roast::{RoastQuery, roast_time};
+/// use poulter::rules::Rulebook;
+/// let query: RoastQuery = serde_json::from_str(r#"{"mass": "13 lb"}"#)?;
+/// let answer = roast_time(Rulebook::builtin(), &query)?;
+/// assert_eq!(answer.answer.time.map(|time| time.shown()).as_deref(), Some("3 h to 3 h 45 min"));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn roast_time(book: &Rulebook, query: &RoastQuery) -> Result<Answer<RoastTime>, Error> {
+    let case = Case {
+        standard: &query.standard,
+        species: query.species,
+        cut: query.cut,
+        state: None,
+        process: None,
+        on: query.on,
+    };
+    let mut basis = Basis::new(book, case)?;
+    let value = work_out(&mut basis, query)?;
+    Ok(basis.finish(value))
+}
+
+/// The same, inside a larger answer.
+pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<RoastTime, Error> {
+    let mut value = RoastTime {
+        allowed: true,
+        refusal: None,
+        time: None,
+        oven: Vec::new(),
+        to_do: Vec::new(),
+        notes: Vec::new(),
+        rules: Vec::new(),
+    };
+    if query.from_frozen && query.stuffed {
+        let rule = basis.require(Topic::ThawFromFrozen)?;
+        value.rules.push(rule.id.clone());
+        value.allowed = false;
+        value.refusal = Some("a bird cooked from frozen is never stuffed".to_owned());
+        return Ok(value);
+    }
+    let topic = if query.stuffed {
+        Topic::RoastTimeStuffed
+    } else {
+        Topic::RoastTimeUnstuffed
+    };
+    let table = basis.require(topic)?;
+    value.rules.push(table.id.clone());
+    let row = table
+        .requirement
+        .time_for(query.mass)
+        .ok_or_else(|| no_row(table, query.mass))?;
+    let steady = match &table.requirement {
+        Requirement::TimeByMass {
+            setting: Some(setting),
+            ..
+        } => Some(*setting),
+        _ => None,
+    };
+    let time = adjust::time(basis, query, row, &mut value)?;
+    value.time = Some(time);
+    adjust::oven(basis, query, steady, &mut value);
+    for topic in [Topic::RoastPan, Topic::RoastTent] {
+        if let Some(rule) = basis.find(topic) {
+            value.rules.push(rule.id.clone());
+            if let Requirement::Do { text } = &rule.requirement {
+                value.to_do.push(text.clone());
+            }
+        }
+    }
+    basis.caution(
+        "The time only says when to start measuring; the thermometer says when the bird is done.",
+    );
+    Ok(value)
+}
+
+pub(crate) fn no_row(table: &Rule, mass: Mass) -> Error {
+    let reach = match &table.requirement {
+        Requirement::TimeByMass { rows, .. } => {
+            let rows: Vec<_> = rows
+                .iter()
+                .map(|row| format!("{} to {}", row.from, row.to))
+                .collect();
+            format!("the table has rows for {}", rows.join(", "))
+        }
+        _ => "the rule gives no time".to_owned(),
+    };
+    Error::new(ErrorKind::NoPublishedRow, mass, reach)
+        .at("mass")
+        .citing(&table.id)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn time(json: &str) -> TimeEstimate {
+        let query: RoastQuery = serde_json::from_str(json).unwrap();
+        roast_time(Rulebook::builtin(), &query)
+            .unwrap()
+            .answer
+            .time
+            .unwrap()
+    }
+
+    fn hours(text: &str) -> Duration {
+        Duration::parse(text).unwrap()
+    }
+
+    #[test]
+    fn the_line_between_the_edges_is_the_tables_own() {
+        // FSIS Turkey Basics: Safe Cooking, 325 °F table; edge values of both columns.
+        for (pounds, unstuffed, stuffed) in [
+            (8, "2.75 h", "3 h"),
+            (12, "3 h", "3.5 h"),
+            (14, "3.75 h", "4 h"),
+            (18, "4.25 h", "4.25 h"),
+            (20, "4.5 h", "4.75 h"),
+            (24, "5 h", "5.25 h"),
+        ] {
+            assert_eq!(
+                time(&format!(r#"{{"mass": "{pounds} lb"}}"#)).likely,
+                hours(unstuffed),
+                "{pounds} lb"
+            );
+            let stuffed_time = time(&format!(r#"{{"mass": "{pounds} lb", "stuffed": true}}"#));
+            assert_eq!(stuffed_time.likely, hours(stuffed), "{pounds} lb stuffed");
+        }
+        // 16 lb lies half way along the 14 to 18 lb row.
+        assert_eq!(time(r#"{"mass": "16 lb"}"#).likely, hours("4 h"));
+    }
+
+    #[test]
+    fn outside_the_table_there_is_no_row() {
+        for (pounds, fine) in [
+            ("7.999", false),
+            ("8", true),
+            ("24", true),
+            ("24.001", false),
+        ] {
+            let query: RoastQuery =
+                serde_json::from_str(&format!(r#"{{"mass": "{pounds} lb"}}"#)).unwrap();
+            assert_eq!(
+                roast_time(Rulebook::builtin(), &query).is_ok(),
+                fine,
+                "{pounds} lb"
+            );
+        }
+    }
+
+    #[test]
+    fn a_frozen_start_takes_at_least_half_as_long_again() {
+        // FSIS Let's Talk Turkey: at least 50 percent longer; 20 to 24 lb becomes 6.75 to 7.5 h as a minimum.
+        let frozen = time(r#"{"mass": "22 lb", "from_frozen": true}"#);
+        assert_eq!(frozen.low, hours("6.75 h"));
+        assert!(frozen.high >= hours("7.5 h"));
+        let query: RoastQuery =
+            serde_json::from_str(r#"{"mass": "22 lb", "from_frozen": true, "stuffed": true}"#)
+                .unwrap();
+        assert!(
+            !roast_time(Rulebook::builtin(), &query)
+                .unwrap()
+                .answer
+                .allowed
+        );
+    }
+
+    #[test]
+    fn a_cold_oven_is_set_higher() {
+        let query: RoastQuery =
+            serde_json::from_str(r#"{"mass": "12 lb", "oven": {"offset": "-10 delta_degF"}}"#)
+                .unwrap();
+        let answer = roast_time(Rulebook::builtin(), &query).unwrap().answer;
+        assert_eq!(answer.oven[0].air, Temperature::parse("325 °F").unwrap());
+        assert_eq!(answer.oven[0].dial, Temperature::parse("335 °F").unwrap());
+    }
+
+    #[test]
+    fn a_fan_shortens_only_the_quick_case_and_never_lowers_the_air() {
+        let still = time(r#"{"mass": "12 lb"}"#);
+        let fan = time(r#"{"mass": "12 lb", "oven": {"fan": true}}"#);
+        assert_eq!(fan.low, still.low.times_ratio(3, 4));
+        assert_eq!(fan.high, still.high);
+    }
+}

@@ -1,0 +1,378 @@
+//! The rulebook: loading, checking and look-up.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
+
+use jiff::civil::Date;
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::bird::{Cut, Species, State};
+use crate::error::{Error, ErrorKind};
+
+use super::files::RULE_FILES;
+use super::rule::{Rule, RuleFile, RuleKind, Status};
+use super::source::{Source, SourceFile};
+use super::topic::Topic;
+
+/// A set of rules of one authority for one audience.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Standard {
+    /// The name in requests, such as `us-consumer`.
+    pub id: String,
+    /// A heading for people.
+    pub title: String,
+    /// Whom it speaks to.
+    pub audience: String,
+    /// The standard asked next where this one is silent; every answer names the standard it came from.
+    #[serde(default)]
+    pub falls_back_to: Option<String>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct StandardFile {
+    standard: Vec<Standard>,
+}
+
+/// What a rule is looked up for.
+#[derive(Clone, Copy, Debug)]
+pub struct Case<'a> {
+    /// The standard asked for.
+    pub standard: &'a str,
+    /// The species.
+    pub species: Species,
+    /// The cut.
+    pub cut: Cut,
+    /// The state, where it matters.
+    pub state: Option<State>,
+    /// A process word, where it matters.
+    pub process: Option<&'a str>,
+    /// The day for which the rules are wanted; none for those that hold now.
+    pub on: Option<Date>,
+}
+
+impl<'a> Case<'a> {
+    /// A whole turkey under `standard`, by the rules that hold now.
+    #[must_use]
+    pub const fn whole_turkey(standard: &'a str) -> Self {
+        Self {
+            standard,
+            species: Species::Turkey,
+            cut: Cut::Whole,
+            state: None,
+            process: None,
+            on: None,
+        }
+    }
+
+    fn fits(&self, rule: &Rule) -> bool {
+        fn within<T: PartialEq>(list: &[T], asked: Option<&T>) -> bool {
+            list.is_empty() || asked.is_some_and(|asked| list.contains(asked))
+        }
+        let applies = &rule.applies_to;
+        within(&applies.species, Some(&self.species))
+            && within(&applies.cut, Some(&self.cut))
+            && (applies.state.is_empty()
+                || self
+                    .state
+                    .is_none_or(|state| applies.state.contains(&state)))
+            && match self.process {
+                None => applies.process.is_empty(),
+                Some(word) => {
+                    applies.process.is_empty() || applies.process.iter().any(|p| p == word)
+                }
+            }
+            && rule.holds_on(self.on)
+    }
+}
+
+/// A rule as an answer shows it.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Citation {
+    /// Id of the rule.
+    pub rule: String,
+    /// Heading of the rule.
+    pub title: String,
+    /// How binding it is.
+    pub kind: RuleKind,
+    /// How the number was read.
+    pub status: Status,
+    /// The documents, with section.
+    pub sources: Vec<String>,
+    /// When the rule was last checked.
+    pub last_checked: String,
+    /// A conflict or a trap, in a sentence.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub note: String,
+    /// True for a rule the caller added.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    pub added_by_caller: bool,
+}
+
+/// All standards, rules and sources.
+#[derive(Clone, Debug, Default)]
+pub struct Rulebook {
+    standards: Vec<Standard>,
+    rules: Vec<Rule>,
+    sources: BTreeMap<String, Source>,
+    by_topic: BTreeMap<(String, Topic), Vec<usize>>,
+}
+
+const STANDARDS: &str = include_str!("../../rules/standards.toml");
+const SOURCES: &str = include_str!("../../rules/sources.toml");
+
+impl Rulebook {
+    /// The rules that come with the library.
+    #[must_use]
+    pub fn builtin() -> &'static Self {
+        static BUILTIN: LazyLock<Rulebook> = LazyLock::new(|| {
+            // A broken built-in file is caught by the tests; at run time an empty book answers "no published row".
+            Rulebook::load().unwrap_or_default()
+        });
+        &BUILTIN
+    }
+
+    /// Reads and checks the built-in files.
+    fn load() -> Result<Self, Error> {
+        let mut book = Self {
+            standards: read::<StandardFile>("standards.toml", STANDARDS)?.standard,
+            ..Self::default()
+        };
+        for source in read::<SourceFile>("sources.toml", SOURCES)?.source {
+            book.sources.insert(source.key.clone(), source);
+        }
+        for (name, text) in RULE_FILES {
+            for rule in read::<RuleFile>(name, text)?.rule {
+                book.add(rule).map_err(|error| error.at(name))?;
+            }
+        }
+        Ok(book)
+    }
+
+    /// This book with rules of the caller's own, in the same TOML schema.
+    ///
+    /// They are marked as the caller's in every answer, and come before the built-in ones of the same standard and
+    /// topic.
+    pub fn with_rules(&self, toml: &str) -> Result<Self, Error> {
+        let mut book = self.clone();
+        for mut rule in read::<RuleFile>("rules", toml)?.rule {
+            rule.added_by_caller = true;
+            book.add(rule)?;
+        }
+        Ok(book)
+    }
+
+    fn add(&mut self, rule: Rule) -> Result<(), Error> {
+        let invalid = |what: &str| Error::new(ErrorKind::RuleInvalid, &rule.id, what).at(&rule.id);
+        let Some((standard, rest)) = rule.id.split_once('.') else {
+            return Err(invalid("an id of the form standard.topic is needed"));
+        };
+        if !self.standards.iter().any(|known| known.id == standard) {
+            return Err(invalid("the id must start with a known standard"));
+        }
+        let name = rule.topic.name();
+        if rest != name
+            && !rest
+                .strip_prefix(name)
+                .is_some_and(|variant| variant.starts_with('.'))
+        {
+            return Err(invalid("the id must continue with the rule's topic"));
+        }
+        if self.rules.iter().any(|known| known.id == rule.id) {
+            return Err(invalid("an id not yet taken is needed"));
+        }
+        if rule.cites.is_empty() && !(rule.status == Status::CommonPractice || rule.added_by_caller)
+        {
+            return Err(invalid(
+                "a source is needed unless the status is common-practice",
+            ));
+        }
+        if let Some(cite) = rule
+            .cites
+            .iter()
+            .find(|cite| !self.sources.contains_key(&cite.source))
+            && !rule.added_by_caller
+        {
+            return Err(invalid(&format!(
+                "the source \"{}\" is not in the bibliography",
+                cite.source
+            )));
+        }
+        let key = (standard.to_owned(), rule.topic);
+        let list = self.by_topic.entry(key).or_default();
+        if rule.added_by_caller {
+            list.insert(0, self.rules.len());
+        } else {
+            list.push(self.rules.len());
+        }
+        self.rules.push(rule);
+        Ok(())
+    }
+
+    /// Every standard.
+    #[must_use]
+    pub fn standards(&self) -> &[Standard] {
+        &self.standards
+    }
+
+    /// Every rule, in the order of the files.
+    #[must_use]
+    pub fn rules(&self) -> &[Rule] {
+        &self.rules
+    }
+
+    /// Every source.
+    pub fn sources(&self) -> impl Iterator<Item = &Source> {
+        self.sources.values()
+    }
+
+    /// The standard of this name.
+    pub fn standard(&self, name: &str) -> Result<&Standard, Error> {
+        self.standards
+            .iter()
+            .find(|standard| standard.id == name)
+            .ok_or_else(|| {
+                let names: Vec<_> = self
+                    .standards
+                    .iter()
+                    .map(|standard| standard.id.as_str())
+                    .collect();
+                Error::new(
+                    ErrorKind::RuleUnknown,
+                    name,
+                    format!("one of {} is needed", names.join(", ")),
+                )
+                .at("standard")
+            })
+    }
+
+    /// The rule of this id.
+    pub fn rule(&self, id: &str) -> Result<&Rule, Error> {
+        self.rules
+            .iter()
+            .find(|rule| rule.id == id)
+            .ok_or_else(|| Error::new(ErrorKind::RuleUnknown, id, "the id of a rule is needed"))
+    }
+
+    /// Every rule of the case's own standard for a topic, the caller's first.
+    pub fn all<'b>(
+        &'b self,
+        topic: Topic,
+        case: &Case<'b>,
+    ) -> impl Iterator<Item = &'b Rule> + use<'b> {
+        self.all_of(case.standard, topic, *case)
+    }
+
+    fn all_of<'b>(
+        &'b self,
+        standard: &str,
+        topic: Topic,
+        case: Case<'b>,
+    ) -> impl Iterator<Item = &'b Rule> + use<'b> {
+        self.by_topic
+            .get(&(standard.to_owned(), topic))
+            .into_iter()
+            .flatten()
+            .filter_map(|&index| self.rules.get(index))
+            .filter(move |rule| case.fits(rule))
+    }
+
+    /// The rule that answers a topic: of the standard asked for, or of the one it falls back to.
+    #[must_use]
+    pub fn find<'b>(&'b self, topic: Topic, case: &Case<'b>) -> Option<&'b Rule> {
+        let mut standard = case.standard.to_owned();
+        // Fall-backs form a short chain; the count guards against a loop in the data.
+        for _ in 0..self.standards.len() {
+            if let Some(rule) = self.all_of(&standard, topic, *case).next() {
+                return Some(rule);
+            }
+            standard = self.standard(&standard).ok()?.falls_back_to.clone()?;
+        }
+        None
+    }
+
+    /// As [`find`](Self::find), with an error that says no row is published.
+    pub fn require<'b>(&'b self, topic: Topic, case: &Case<'b>) -> Result<&'b Rule, Error> {
+        self.standard(case.standard)?;
+        self.find(topic, case).ok_or_else(|| {
+            Error::new(
+                ErrorKind::NoPublishedRow,
+                format!(
+                    "{}, {}, {}",
+                    case.standard,
+                    case.species.name(),
+                    case.cut.name()
+                ),
+                format!("no published row answers \"{}\"", topic.question()),
+            )
+        })
+    }
+
+    /// A rule as an answer shows it.
+    #[must_use]
+    pub fn cite(&self, rule: &Rule) -> Citation {
+        let sources = rule
+            .cites
+            .iter()
+            .map(|cite| {
+                let name = match self.sources.get(&cite.source) {
+                    Some(source) if source.edition.is_empty() => {
+                        format!("{}, {}", source.publisher, source.title)
+                    }
+                    Some(source) => format!(
+                        "{}, {} ({})",
+                        source.publisher, source.title, source.edition
+                    ),
+                    None => cite.source.clone(),
+                };
+                if cite.section.is_empty() {
+                    name
+                } else {
+                    format!("{name}, {}", cite.section)
+                }
+            })
+            .collect();
+        Citation {
+            rule: rule.id.clone(),
+            title: rule.title.clone(),
+            kind: rule.kind,
+            status: rule.status,
+            sources,
+            last_checked: rule.last_checked.to_string(),
+            note: rule.note.clone(),
+            added_by_caller: rule.added_by_caller,
+        }
+    }
+}
+
+fn read<T: for<'de> Deserialize<'de>>(name: &str, text: &str) -> Result<T, Error> {
+    let deserializer = toml::Deserializer::parse(text).map_err(|error| {
+        Error::new(ErrorKind::RuleInvalid, "", error.message().to_owned()).at(name)
+    })?;
+    serde_path_to_error::deserialize(deserializer).map_err(|error| {
+        let path = error.path().to_string();
+        let message = error.into_inner().message().to_owned();
+        crate::units::decode_error(&message)
+            .unwrap_or_else(|| Error::new(ErrorKind::RuleInvalid, "", message))
+            .at(&path)
+            .at(name)
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_built_in_files_load() {
+        let book = Rulebook::load().unwrap_or_else(|error| panic!("{error}"));
+        assert!(!book.rules().is_empty());
+        for standard in book.standards() {
+            if let Some(next) = &standard.falls_back_to {
+                assert!(book.standard(next).is_ok(), "{next}");
+            }
+        }
+    }
+}
