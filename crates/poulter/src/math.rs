@@ -46,7 +46,7 @@ mod tests {
         assert_eq!(exp(0.0), 1.0);
         assert_eq!(pow(2.0, 10.0), 1024.0);
         assert_eq!(ln(1.0), 0.0);
-        assert_eq!(cbrt(27.0), 3.0);
         assert_eq!(ln_1p(0.0), 0.0);
+        assert_eq!(cbrt(27.0), 3.0);
     }
 }

@@ -96,8 +96,8 @@ impl CardinalRate {
         self.best_rate_per_h * above / below
     }
 
-    /// ∫ µ dt over `hours` while the temperature goes straight from `from` to `to`: eight Gauss points on the part
-    /// between Tmin and Tmax.
+    /// ∫ µ dt over `hours` while the temperature goes straight from `from` to `to`: eight Gauss points on each
+    /// part between Tmin, Topt and Tmax.
     pub(super) fn integral(&self, hours: f64, from: f64, to: f64) -> f64 {
         if from == to {
             return hours * self.rate(from);
@@ -107,6 +107,18 @@ impl CardinalRate {
         if low >= high {
             return 0.0;
         }
+        // The rate falls steeply above Topt: a part on either side of it needs no more than eight points.
+        let best = celsius(self.best);
+        let area = if low < best && best < high {
+            self.area(low, best) + self.area(best, high)
+        } else {
+            self.area(low, high)
+        };
+        hours * area / (to - from).abs()
+    }
+
+    /// ∫ µ dT between two temperatures inside Tmin and Tmax.
+    fn area(&self, low: f64, high: f64) -> f64 {
         let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
         let sum: f64 = GAUSS
             .iter()
@@ -114,7 +126,7 @@ impl CardinalRate {
                 weight * (self.rate(middle - half * point) + self.rate(middle + half * point))
             })
             .sum();
-        hours * sum * half / (to - from).abs()
+        half * sum
     }
 }
 

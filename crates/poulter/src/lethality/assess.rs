@@ -82,7 +82,8 @@ pub struct PlaceLethality {
     pub estimate_less_uncertainty: LogReduction,
     /// The lowered estimate for a reader: capped at the target, cut to a tenth below it.
     pub shown: String,
-    /// The lowered estimate by the strict staircase: each row's rate up to the next row.
+    /// The lowered estimate by the strict staircase: each row's rate up to the next row. A
+    /// scheme without a row at each degree repeats the lowered estimate.
     pub strict: LogReduction,
     /// When the estimate came to the target, rounded up to the millisecond of the log's clock.
     pub target_reached: Option<Duration>,

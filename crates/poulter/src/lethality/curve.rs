@@ -38,14 +38,10 @@ const TANH: [f64; 7] = [
 #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
 pub(super) fn mean_factor(h: f64) -> f64 {
     let w = h * h;
-    let mut p = TANH[6];
-    p = p * w + TANH[5];
-    p = p * w + TANH[4];
-    p = p * w + TANH[3];
-    p = p * w + TANH[2];
-    p = p * w + TANH[1];
-    p = p * w + TANH[0];
-    1.0 + w * p
+    let w2 = w * w;
+    let low = (TANH[0] + TANH[1] * w) + (TANH[2] + TANH[3] * w) * w2;
+    let high = (TANH[4] + TANH[5] * w) + TANH[6] * w2;
+    1.0 + w * (low + high * (w2 * w2))
 }
 
 /// A rate curve with the target it belongs to.

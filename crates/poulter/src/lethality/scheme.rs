@@ -51,7 +51,7 @@ pub enum Scheme {
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct DecimalReduction {
-    /// `T_ref`, the temperature at which D was measured.
+    /// The temperature at which D was measured.
     pub reference: Temperature,
     /// D, the time for one power of ten at the reference; from 1 ms to 7 d.
     pub d_value: Duration,

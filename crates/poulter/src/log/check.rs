@@ -3,13 +3,12 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::error::{Error, ErrorKind};
 use crate::units::{
     Duration, DurationUnit, TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
 };
 
 use super::build::{Readings, difference_of, duration_of, whole};
-use super::{Fault, LogFault, LogFaults, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
+use super::{Fault, LogFault, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
 
 /// The limits beyond which a log is found at fault. Every default is a choice of this library, not of a standard.
 ///
@@ -62,56 +61,6 @@ impl Default for LogChecks {
     }
 }
 
-/// A log without a blocking fault; the only kind that can be timed or integrated.
-#[derive(Clone, Debug)]
-pub struct SoundLog<'a> {
-    log: &'a TemperatureLog,
-    columns: Vec<usize>,
-    cautions: Vec<LogFault>,
-}
-
-impl<'a> SoundLog<'a> {
-    /// Faults that do not block but must stand beside every conclusion.
-    #[must_use]
-    pub fn cautions(&self) -> &[LogFault] {
-        &self.cautions
-    }
-
-    /// The log itself.
-    #[must_use]
-    pub fn log(&self) -> &'a TemperatureLog {
-        self.log
-    }
-
-    /// The time from the first row to the last.
-    #[must_use]
-    pub fn lasted(&self) -> Duration {
-        match (self.elapsed_ms().first(), self.elapsed_ms().last()) {
-            (Some(first), Some(last)) => duration_of(whole(last - first)),
-            _ => Duration::ZERO,
-        }
-    }
-
-    pub(crate) fn elapsed_ms(&self) -> &'a [f64] {
-        &self.log.elapsed_ms
-    }
-
-    /// The checked columns: place and whole steps.
-    pub(crate) fn columns(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
-        let readings = &self.log.readings;
-        self.columns
-            .iter()
-            .filter_map(|&at| readings.get(at))
-            .map(|column| (&column.place, column.steps.as_slice()))
-    }
-
-    /// The checked columns inside the food.
-    pub(crate) fn inside(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
-        self.columns()
-            .filter(|(place, _)| place.role() == PlaceRole::Inside)
-    }
-}
-
 impl TemperatureLog {
     /// Every fault of the log: of its clock first, then place by place.
     #[must_use]
@@ -120,70 +69,7 @@ impl TemperatureLog {
         self.faults_of(&all, checks)
     }
 
-    /// The log, if no place has a blocking fault.
-    ///
-    /// ```
-    /// use poulter::log::{Fault, LogChecks, TemperatureLog};
-    /// let log = TemperatureLog::from_csv("elapsed_min,core_temp_degC\n0,60\n1,\n2,61\n")?;
-    /// let faults = log.sound(&LogChecks::default()).unwrap_err();
-    /// assert_eq!(faults.0[0].fault, Fault::NoReading);
-    /// assert_eq!(faults.to_string(), "core, row 2: no readable temperature");
-    /// # Ok::<(), poulter::Error>(())
-    /// ```
-    ///
-    /// # Errors
-    ///
-    /// The faults; the conclusion is then "cannot tell".
-    pub fn sound(&self, checks: &LogChecks) -> Result<SoundLog<'_>, LogFaults> {
-        self.sound_columns((0..self.readings.len()).collect(), checks)
-    }
-
-    /// As [`TemperatureLog::sound`], looking only at the places named.
-    ///
-    /// # Errors
-    ///
-    /// A place that the log does not have is an [`Error`]; faults are the inner result.
-    pub fn sound_at(
-        &self,
-        places: &[Place],
-        checks: &LogChecks,
-    ) -> Result<Result<SoundLog<'_>, LogFaults>, Error> {
-        let find = |place: &Place| {
-            let at = self.readings.iter().position(|c| c.place == *place);
-            at.ok_or_else(|| {
-                let had: Vec<_> = self.places().map(Place::name).collect();
-                Error::new(
-                    ErrorKind::UnknownValue,
-                    place,
-                    format!(
-                        "one of the places of the log, {}, is needed",
-                        had.join(", ")
-                    ),
-                )
-                .at("places")
-            })
-        };
-        let columns: Vec<usize> = places.iter().map(find).collect::<Result<_, _>>()?;
-        Ok(self.sound_columns(columns, checks))
-    }
-
-    fn sound_columns(
-        &self,
-        columns: Vec<usize>,
-        checks: &LogChecks,
-    ) -> Result<SoundLog<'_>, LogFaults> {
-        let faults = self.faults_of(&columns, checks);
-        if faults.iter().any(|found| found.fault.blocks()) {
-            return Err(LogFaults(faults));
-        }
-        Ok(SoundLog {
-            log: self,
-            columns,
-            cautions: faults,
-        })
-    }
-
-    fn faults_of(&self, columns: &[usize], checks: &LogChecks) -> Vec<LogFault> {
+    pub(super) fn faults_of(&self, columns: &[usize], checks: &LogChecks) -> Vec<LogFault> {
         let mut found = Findings::default();
         if self.len() < 2 || columns.is_empty() {
             found.add(None, 0, Fault::TooShort);
@@ -261,22 +147,14 @@ fn unchanged_ms(clock: &[f64], steps: &[f64]) -> f64 {
         let (t, x) = (&clock[at..=at + LANES], &steps[at..=at + LANES]);
         for (i, lane) in lanes.iter_mut().enumerate() {
             let dt = t[i + 1] - t[i];
-            *lane += if x[i + 1] > x[i] || x[i + 1] < x[i] {
-                0.0
-            } else {
-                dt
-            };
+            *lane += if x[i + 1] == x[i] { dt } else { 0.0 };
         }
         at += LANES;
     }
     let mut sum: f64 = lanes.iter().sum();
     let rest = clock.windows(2).zip(steps.windows(2)).skip(at);
     for (t, x) in rest {
-        sum += if x[1] > x[0] || x[1] < x[0] {
-            0.0
-        } else {
-            t[1] - t[0]
-        };
+        sum += if x[1] == x[0] { t[1] - t[0] } else { 0.0 };
     }
     sum
 }

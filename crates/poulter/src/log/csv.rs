@@ -219,7 +219,7 @@ impl Records<'_> {
             let separator = self.separator;
             let end = self
                 .rest
-                .find(|c| c == separator || c == '\n' || c == '\r')
+                .find([separator, '\n', '\r'])
                 .unwrap_or(self.rest.len());
             let cell = self.rest[..end].to_owned();
             self.rest = &self.rest[end..];
@@ -288,7 +288,8 @@ mod tests {
     fn celsius(text: &str, place: &str, row: usize) -> Option<f64> {
         let log = TemperatureLog::from_csv(text).unwrap();
         let place = Place::named(place).unwrap();
-        log.temperature(&place, row).map(|t| t.as_celsius())
+        log.temperature(&place, row)
+            .map(crate::units::Temperature::as_celsius)
     }
 
     #[test]

@@ -23,15 +23,17 @@ mod csv;
 mod fault;
 mod interval;
 mod place;
+mod sound;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub(crate) use build::{elapsed_ms, reading_steps};
+pub use check::LogChecks;
 pub(crate) use check::quick_look;
-pub use check::{LogChecks, SoundLog};
 pub use fault::{Fault, LogFault, LogFaults};
 pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
+pub use sound::SoundLog;
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
 pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

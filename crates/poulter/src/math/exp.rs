@@ -41,17 +41,14 @@ pub(crate) fn exp_within(x: f64) -> f64 {
     let shifted = x * LOG2_E + ROUNDING;
     let n = shifted - ROUNDING;
     let r = (x - n * LN_2_UPPER) - n * LN_2_LOWER;
-    let mut p = REST[9];
-    p = p * r + REST[8];
-    p = p * r + REST[7];
-    p = p * r + REST[6];
-    p = p * r + REST[5];
-    p = p * r + REST[4];
-    p = p * r + REST[3];
-    p = p * r + REST[2];
-    p = p * r + REST[1];
-    p = p * r + REST[0];
-    let mantissa = 1.0 + (r + r * r * p);
+    // Pairs first, then pairs of pairs: the steps do not wait for one another.
+    let r2 = r * r;
+    let r4 = r2 * r2;
+    let low = (REST[0] + REST[1] * r) + (REST[2] + REST[3] * r) * r2;
+    let middle = (REST[4] + REST[5] * r) + (REST[6] + REST[7] * r) * r2;
+    let high = REST[8] + REST[9] * r;
+    let p = low + (middle + high * r4) * r4;
+    let mantissa = 1.0 + (r + r2 * p);
     let power = f64::from_bits(shifted.to_bits().wrapping_add(1023) << 52);
     mantissa * power
 }
