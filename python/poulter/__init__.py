@@ -10,7 +10,16 @@ from ._core import (
     response_schema,
     units,
 )
-from .answers import Answer, Citation, Finding, Record, TimeEstimate
+from .answers import (
+    Answer,
+    Citation,
+    Finding,
+    Record,
+    TemperatureLimit,
+    TimeEstimate,
+    TimeLimit,
+)
+from .brining import Brine, Chilling, SaltAmount, SodiumEstimate, WetBrine, brine
 from .doneness import CookingVerdict, check_cooking
 from .door import evaluate
 from .errors import (
@@ -20,6 +29,16 @@ from .errors import (
     RuleError,
     SolverError,
     UnitError,
+)
+from .gravy_and_stock import Gravy, Stock, gravy, stock
+from .keeping import (
+    CoolingVerdict,
+    LeftoverKeeps,
+    Leftovers,
+    Storage,
+    check_cooling,
+    leftovers,
+    storage,
 )
 from .planning import (
     Chain,
@@ -37,17 +56,24 @@ from .planning import (
 from .purchasing import OnThePlate, Purchase, purchase
 from .quantities import Moment, QuantityLike
 from .roasting import OvenPhase, RoastTime, roast_time
+from .serving import RestAndCarve, rest_and_carve
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
     "Answer",
+    "Brine",
     "Chain",
     "Change",
     "Check",
+    "Chilling",
     "Citation",
     "CookingVerdict",
+    "CoolingVerdict",
     "Finding",
+    "Gravy",
     "InputError",
+    "LeftoverKeeps",
+    "Leftovers",
     "ModelRangeError",
     "Moment",
     "OnThePlate",
@@ -61,26 +87,41 @@ __all__ = [
     "QuantityLike",
     "Record",
     "Repeat",
+    "RestAndCarve",
     "RoastTime",
     "RuleError",
+    "SaltAmount",
     "ShoppingItem",
+    "SodiumEstimate",
     "SolverError",
     "Step",
+    "Stock",
+    "Storage",
+    "TemperatureLimit",
     "ThawTime",
     "TimeEstimate",
+    "TimeLimit",
     "UnitError",
+    "WetBrine",
     "Window",
     "__version__",
+    "brine",
     "check_cooking",
+    "check_cooling",
     "convert",
     "evaluate",
     "evaluate_json",
+    "gravy",
     "kinds",
+    "leftovers",
     "plan",
     "purchase",
     "request_schema",
     "response_schema",
+    "rest_and_carve",
     "roast_time",
+    "stock",
+    "storage",
     "thaw_time",
     "units",
 ]

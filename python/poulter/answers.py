@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, ClassVar, Literal, NoReturn, Self, TypeAl
 
 from ._core import Quantity
 
-__all__ = ["Answer", "Citation", "Finding", "Record", "TimeEstimate"]
+__all__ = ["Answer", "Citation", "Finding", "Record", "TemperatureLimit", "TimeEstimate", "TimeLimit"]
 
 if TYPE_CHECKING:
     _Verdict: TypeAlias = Literal["meets", "fails", "cannot-tell"]
@@ -99,6 +99,39 @@ class TimeEstimate(Record):
         return low if low == high else f"{low} to {high}"
 
 
+class TemperatureLimit(Record):
+    """A limit of temperature with its comparison."""
+
+    __slots__ = ()
+    temperature: Quantity
+    """The binding value in the source's own unit."""
+    also_printed: Quantity | None
+    """The value the source prints beside it, where it differs."""
+
+    @property
+    def comparison(self) -> str:
+        """How a value is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``."""
+        return str(self["is"])
+
+    def __str__(self) -> str:
+        return f"{self.comparison} {self.temperature}"
+
+
+class TimeLimit(Record):
+    """A limit of time with its comparison."""
+
+    __slots__ = ()
+    duration: Quantity
+
+    @property
+    def comparison(self) -> str:
+        """How a time is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``."""
+        return str(self["is"])
+
+    def __str__(self) -> str:
+        return f"{self.comparison} {self.duration.shown()}"
+
+
 class Citation(Record):
     """A rule behind an answer, with its sources."""
 
@@ -142,9 +175,14 @@ class Answer(Record):
             Answer._classes[kind] = cls
 
     @classmethod
-    def of(cls, response: dict[str, Any]) -> Answer:
-        """Wrap a response of the core in the class for its kind."""
-        return Answer._classes.get(response["kind"], Answer)._adopt(response)
+    def of(cls, response: dict[str, Any], request: Mapping[str, object]) -> Answer:
+        """Wrap a response of the core, and the request it answers, in the class for its kind."""
+        return Answer._classes.get(response["kind"], Answer)._to(request, response)
+
+    @classmethod
+    def _to(cls, request: Mapping[str, object], response: dict[str, Any]) -> Self:
+        """Wrap a response; a class whose answer can be worked on keeps the request."""
+        return cls._adopt(response)
 
     def _fields(self) -> dict[str, Any]:
         fields: dict[str, Any] = self._wire["answer"]

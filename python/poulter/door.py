@@ -18,7 +18,7 @@ def evaluate(request: Mapping[str, object]) -> Answer:
     >>> evaluate({"kind": "thaw_time", "mass": (15, "lb"), "method": "refrigerator"})["allowed"]
     True
     """
-    return Answer.of(_core.evaluate(request, plain))
+    return Answer.of(_core.evaluate(request, plain), request)
 
 
 def ask(kind: str, fields: Mapping[str, object]) -> dict[str, Any]:
