@@ -12,7 +12,7 @@ pub(crate) const CONTENTS: &str = "On this sheet";
 
 pub(crate) const SERVE: &str = "Serve";
 pub(crate) const BIRD: &str = "Bird";
-pub(crate) const STANDARD: &str = "Rules";
+pub(crate) const STANDARD: &str = "Standard";
 pub(crate) const START_BY: &str = "Start by";
 
 pub(crate) const NOT_POSSIBLE: &str = "Not possible as asked";
@@ -38,6 +38,7 @@ pub(crate) const RECORD: &str = "Write down";
 pub(crate) const START: &str = "Start";
 pub(crate) const TAKES: &str = "Takes";
 pub(crate) const NEEDS: &str = "Needs";
+pub(crate) const RULES: &str = "Rules";
 pub(crate) const LIMIT: &str = "Limit";
 pub(crate) const OTHERWISE: &str = "If not";
 pub(crate) const TICK: &str = "Tick each time";
@@ -99,12 +100,8 @@ pub(crate) fn every(duration: &str, what: &str) -> String {
     format!("Every {duration}: {what}")
 }
 
-pub(crate) fn later_by(duration: &str, serve_at: &str) -> String {
-    format!("served {serve_at}, {duration} later than asked")
-}
-
-pub(crate) fn served_as_asked(serve_at: &str) -> String {
-    format!("served {serve_at}, as asked")
+pub(crate) fn served(serve_at: &str) -> String {
+    format!("served {serve_at}")
 }
 
 pub(crate) fn and_more(count: usize) -> String {
@@ -117,6 +114,11 @@ pub(crate) fn margin(amount: &str) -> String {
 
 pub(crate) fn short_by(amount: &str) -> String {
     format!("short by {amount}")
+}
+
+/// A difference too small to show.
+pub(crate) fn less_than(amount: &str) -> String {
+    format!("less than {amount}")
 }
 
 pub(crate) fn checked(day: &str) -> String {

@@ -7,6 +7,7 @@ pub mod doneness;
 pub mod gravy;
 pub mod leftovers;
 pub mod plan;
+pub mod prepare;
 pub mod purchase;
 pub mod roast;
 pub mod rules;

@@ -11,6 +11,7 @@ pub(crate) fn exp(x: f64) -> f64 {
 
 /// `x` to the power `y`.
 #[must_use]
+#[cfg(test)]
 pub(crate) fn pow(x: f64, y: f64) -> f64 {
     libm::pow(x, y)
 }

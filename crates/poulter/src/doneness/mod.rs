@@ -128,7 +128,7 @@ impl<'b> Minimum<'b> {
     ) -> String {
         let mut text = format!("{}: {given}", place.name());
         if let Some(accuracy) = check.accuracy {
-            text += &format!(" less {accuracy} for the thermometer");
+            text = format!("{text} less {accuracy} for the thermometer");
         }
         if by_equivalent && self.limit.judge(given).0 == Verdict::Fails {
             return text + " for the time held counts as the same by the standard's list";
@@ -140,7 +140,7 @@ impl<'b> Minimum<'b> {
         };
         text += &self.limit.shown();
         if let Some(hold) = self.hold {
-            text += &format!(" for {}", hold.shown());
+            text = format!("{text} for {}", hold.shown());
         }
         text
     }
@@ -199,6 +199,11 @@ pub fn check_cooking(
         )
     })?;
 
+    // A standard that names no places asks for every part of a whole bird; two thick places are the least that shows it.
+    let places = match check.cut {
+        Cut::Whole | Cut::Flattened if places.is_empty() => &[Place::Breast, Place::Thigh],
+        _ => places,
+    };
     let reading = |place: Place| check.readings.get(&place).copied().flatten();
     let mut findings: Vec<Finding> = places
         .iter()

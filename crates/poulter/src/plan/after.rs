@@ -2,7 +2,9 @@
 
 use crate::answer::TimeEstimate;
 use crate::bird::Place;
+use crate::gravy::Gravy;
 use crate::rules::{Requirement, Stage, Topic};
+use crate::stock::Stock;
 use crate::units::Duration;
 
 use super::chain::{Timing, limit};
@@ -12,7 +14,7 @@ use super::types::{Resource, Step, Window};
 
 impl<'b> Sheet<'_, 'b> {
     /// Gravy is made while the bird rests.
-    pub(super) fn gravy(&mut self, timing: &Timing<'b>) -> Step {
+    pub(super) fn gravy(&mut self, timing: &Timing<'b>, gravy: Option<&Gravy>) -> Step {
         let planned = timing.carve_start.before(minutes(20));
         let mut draft = Draft::new(
             "gravy",
@@ -34,12 +36,15 @@ impl<'b> Sheet<'_, 'b> {
             },
         );
         draft.occupies(&[Resource::Cook]);
-        draft.follow(&mut self.basis, &[Topic::GravyRoux, Topic::GravyBoil]);
+        match gravy {
+            Some(gravy) => self.say_gravy(&mut draft, gravy),
+            None => draft.follow(&mut self.basis, &[Topic::GravyBoil]),
+        }
         draft.done()
     }
 
     /// Chilling, stock and keep-by dates.
-    pub(super) fn after(&mut self, timing: &Timing<'b>) -> Vec<Step> {
+    pub(super) fn after(&mut self, timing: &Timing<'b>, amounts: Option<&Stock>) -> Vec<Step> {
         let serve = self.order.serve_at.clone();
         let out = limit(&mut self.basis, Topic::HoldOut).unwrap_or(Duration::ZERO);
         // The clock runs from when the bird is cut, not from when the guests sit down.
@@ -91,6 +96,9 @@ impl<'b> Sheet<'_, 'b> {
             self.stock_time(),
         );
         stock.occupies(&[Resource::Cook]);
+        if let Some(amounts) = amounts {
+            self.say_stock(&mut stock, amounts);
+        }
         stock.follow(&mut self.basis, &[Topic::StockTime, Topic::CoolDepth]);
         let cooled = self.record(
             "Stock, cooled",

@@ -1,7 +1,9 @@
-//! Salt, ice and water for the brine of a plan, and how they are said.
+//! What a plan takes from the stages that reckon amounts: brine, gravy and stock.
 
 use crate::brine::{self, Brine, BrineMethod, BrinePlace, BrineQuery};
 use crate::error::Error;
+use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat, Thickener};
+use crate::stock::{self, Stock, StockQuery};
 use crate::units::Fraction;
 
 use super::chain::{Setup, Timing};
@@ -29,7 +31,107 @@ fn query(setup: &Setup<'_>, method: BrineMethod) -> BrineQuery {
     }
 }
 
+/// The amounts of the chosen chain; none where a stage has no published row for the bird.
+pub(super) struct Amounts {
+    pub(super) brine: Option<Brine>,
+    pub(super) gravy: Option<Gravy>,
+    pub(super) stock: Option<Stock>,
+}
+
+/// Whether the order avoids an allergen, by its name or a word that holds it.
+pub(super) fn avoids(setup: &Setup<'_>, names: &[&str]) -> bool {
+    let avoid = &setup.order.guests.avoid;
+    avoid
+        .iter()
+        .any(|given| names.iter().any(|name| given.to_lowercase().contains(name)))
+}
+
 impl<'b> Sheet<'_, 'b> {
+    pub(super) fn amounts(&mut self, timing: &Timing<'b>) -> Result<Amounts, Error> {
+        let standard = &self.setup.order.standard;
+        let on = Some(self.setup.order.serve_at.zoned().date());
+        let (species, cut) = (self.setup.species, self.setup.cut);
+        let guests = &self.setup.order.guests;
+        let wheat_free = avoids(self.setup, &["wheat", "gluten", "flour"]);
+        let gravy = GravyQuery {
+            guests: guests.adults + guests.children,
+            volume: None,
+            generous: false,
+            body: Body::default(),
+            thickener: if wheat_free {
+                Thickener::Starch
+            } else {
+                Thickener::Flour
+            },
+            fat: RouxFat::Drippings,
+            standard: standard.clone(),
+            species,
+            cut,
+            on,
+        };
+        let stock = StockQuery {
+            bird_mass: Some(
+                self.setup
+                    .mass
+                    .times_ratio(i64::from(self.plan.bird.count), 1),
+            ),
+            bones: None,
+            standard: standard.clone(),
+            species,
+            cut,
+            on,
+        };
+        Ok(Amounts {
+            brine: self.brine_of(timing)?,
+            gravy: gravy::work_out(&mut self.basis, &gravy).ok(),
+            stock: stock::work_out(&mut self.basis, &stock).ok(),
+        })
+    }
+
+    /// Says what goes into the gravy.
+    pub(super) fn say_gravy(&self, draft: &mut Draft, gravy: &Gravy) {
+        let units = self.units();
+        draft.rules(&gravy.rules);
+        let thickener = format!(
+            "{} ({})",
+            units.mass(gravy.thickener),
+            units.volume(gravy.thickener_volume)
+        );
+        draft.say(&match gravy.fat {
+            Some(fat) => format!(
+                "For {} of gravy: {thickener} of flour and {} of fat.",
+                units.volume(gravy.liquid),
+                units.mass(fat)
+            ),
+            None => format!(
+                "For {} of gravy: {thickener} of maize starch.",
+                units.volume(gravy.liquid)
+            ),
+        });
+        for text in &gravy.to_do {
+            draft.say(text);
+        }
+        if !gravy.allergens.is_empty() {
+            draft.say(&format!("Allergens: {}.", gravy.allergens.join("; ")));
+        }
+    }
+
+    /// Says what goes into the stock.
+    pub(super) fn say_stock(&self, draft: &mut Draft, stock: &Stock) {
+        let units = self.units();
+        draft.rules(&stock.rules);
+        draft.say(&format!(
+            "About {} of bones, {} of water and {} of vegetables give about {} of stock.",
+            units.mass(stock.bones),
+            units.volume(stock.water),
+            units.mass(stock.vegetables),
+            units.volume(stock.stock)
+        ));
+        for text in &stock.to_do {
+            draft.say(text);
+        }
+    }
+
     /// The brine of the chosen chain; none where the bird is not brined.
     pub(super) fn brine_of(&mut self, timing: &Timing<'b>) -> Result<Option<Brine>, Error> {
         match timing.combination.brine {

@@ -248,6 +248,10 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     })
 }
 
+#[expect(
+    clippy::needless_pass_by_value,
+    reason = "the shape that map_err asks for"
+)]
 fn fallen(error: Error) -> Fallen {
     Fallen::because(error.expected().to_owned())
 }
@@ -474,7 +478,7 @@ fn brine_span(
     let latest = end.before(wanted.low);
     let earliest = end.before(longest);
     let middle = Duration::from_steps(
-        (wanted.low.steps() + longest.steps()) / 2,
+        i64::midpoint(wanted.low.steps(), longest.steps()),
         DurationUnit::Hour,
     );
     let wished = end.before(middle).waking_before().quarter_before();

@@ -60,7 +60,7 @@ impl Moment {
             None => zone.to_zoned_datetime(clock),
             Some(offset) => OffsetConflict::Reject
                 .resolve(clock, offset, zone)
-                .and_then(|found| found.unambiguous()),
+                .and_then(jiff::tz::AmbiguousZonedDateTime::unambiguous),
         }
         .map_err(|_| bad("the offset is not one that the zone has then"))?;
         if !(1990..=2199).contains(&zoned.year()) {

@@ -320,7 +320,7 @@ fn chain(
 
 impl Combination {
     /// The combination in words.
-    pub(super) fn words(&self) -> String {
+    pub(super) fn words(self) -> String {
         let start = match (self.thaw, self.state) {
             (Some(thaw), _) => thaw.words(),
             (None, State::Fresh) => "fresh",

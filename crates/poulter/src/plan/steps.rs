@@ -2,7 +2,7 @@
 
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::{Place, State};
-use crate::brine::BrineMethod;
+use crate::brine::{Brine, BrineMethod};
 use crate::error::Error;
 use crate::rules::{Requirement, Stage, Topic};
 use crate::thaw::ThawMethod;
@@ -36,21 +36,22 @@ pub(super) fn fill<'b>(
         setup,
         basis: std::mem::replace(&mut timing.basis, empty),
     };
+    let amounts = sheet.amounts(&timing)?;
     let mut steps = Vec::new();
     steps.extend(sheet.buy(&timing));
     steps.extend(sheet.thaw(&timing));
-    steps.extend(sheet.brine(&timing)?);
+    steps.extend(sheet.brine(&timing, amounts.brine.as_ref()));
     steps.push(sheet.prepare(&timing));
     steps.push(sheet.roast(&timing));
     steps.push(sheet.measure(&timing));
     steps.push(sheet.rest(&timing));
-    steps.push(sheet.gravy(&timing));
+    steps.push(sheet.gravy(&timing, amounts.gravy.as_ref()));
     steps.push(sheet.carve(&timing));
     steps.push(sheet.serve());
-    steps.extend(sheet.after(&timing));
+    steps.extend(sheet.after(&timing, amounts.stock.as_ref()));
     steps.sort_by(|one, other| one.window.planned.cmp(&other.window.planned));
     findings::add(&mut sheet.basis, sheet.plan, &timing, setup);
-    shopping::add(&mut sheet.basis, sheet.plan, &timing, setup, order)?;
+    shopping::add(sheet.plan, &timing, setup, &amounts);
     outset.absorb(sheet.basis);
     plan.steps = steps;
     Ok(())
@@ -233,10 +234,8 @@ impl<'b> Sheet<'_, 'b> {
         Some(draft.done())
     }
 
-    fn brine(&mut self, timing: &Timing<'b>) -> Result<Option<Step>, Error> {
-        let Some(span) = &timing.brine_start else {
-            return Ok(None);
-        };
+    fn brine(&mut self, timing: &Timing<'b>, brine: Option<&Brine>) -> Option<Step> {
+        let span = timing.brine_start.as_ref()?;
         let wet = timing.combination.brine == BrineMethod::Wet;
         let end = if wet {
             &timing.prepare_start
@@ -262,8 +261,8 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.occupies(&[Resource::Refrigerator, Resource::Cook]);
         draft.say("Take out giblets and neck first; keep them cold for the gravy.");
-        if let Some(brine) = self.brine_of(timing)? {
-            self.say_brine(&mut draft, &brine);
+        if let Some(brine) = brine {
+            self.say_brine(&mut draft, brine);
         }
         let topics: &[Topic] = if wet {
             &[
@@ -287,7 +286,7 @@ impl<'b> Sheet<'_, 'b> {
             self.refrigerator_check()
         };
         draft.check(check);
-        Ok(Some(draft.done()))
+        Some(draft.done())
     }
 
     fn prepare(&mut self, timing: &Timing<'b>) -> Step {

@@ -27,7 +27,10 @@ impl Rule {
     pub fn said(&self) -> Option<String> {
         match &self.requirement {
             Requirement::Do { text } => Some(text.clone()),
-            Requirement::Never { text, why } => Some(format!("{text}: {why}")),
+            Requirement::Never { text, why } => {
+                let joint = if text.ends_with('.') { "" } else { ":" };
+                Some(format!("{text}{joint} {why}"))
+            }
             Requirement::Temperature { limit } | Requirement::MinimumTemperature { limit, .. } => {
                 Some(format!("{}: {}", self.title, limit.shown()))
             }

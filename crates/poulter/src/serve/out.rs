@@ -6,7 +6,7 @@ use crate::units::{Duration, Temperature};
 
 struct Limit<'b> {
     rule: &'b Rule,
-    limit: TimeLimit,
+    at_most: TimeLimit,
     then: &'b str,
 }
 
@@ -36,7 +36,7 @@ impl<'b> TimeOut<'b> {
             };
             let limit = Limit {
                 rule,
-                limit: *limit,
+                at_most: *limit,
                 then,
             };
             match surroundings {
@@ -64,27 +64,27 @@ impl<'b> TimeOut<'b> {
         surroundings: Option<Temperature>,
     ) -> TimeLimit {
         match (&self.hot_day, surroundings) {
-            (Some((air, hot)), Some(given)) if air.judge(given).0 == Verdict::Meets => hot.limit,
+            (Some((air, hot)), Some(given)) if air.judge(given).0 == Verdict::Meets => hot.at_most,
             (Some((air, hot)), None) => {
                 basis.assume(format!(
                     "The surroundings are not {}; there the limit is {}.",
                     air.shown(),
-                    hot.limit.shown()
+                    hot.at_most.shown()
                 ));
-                self.usual.limit
+                self.usual.at_most
             }
-            _ => self.usual.limit,
+            _ => self.usual.at_most,
         }
     }
 
     /// Judges a time out; between the two limits and with no surroundings known, nobody can tell.
     pub(crate) fn judge(&self, taken: Duration, surroundings: Option<Temperature>) -> Finding {
         let by = |limit: &Limit<'_>| {
-            let (verdict, margin) = limit.limit.judge(taken);
+            let (verdict, margin) = limit.at_most.judge(taken);
             let mut text = format!(
                 "Out for {}; {} is allowed.",
                 taken.shown(),
-                limit.limit.shown()
+                limit.at_most.shown()
             );
             if verdict == Verdict::Fails {
                 text = format!("{text} {}", limit.then);
@@ -101,8 +101,8 @@ impl<'b> TimeOut<'b> {
                 let text = format!(
                     "Out for {}; {} is allowed, but {} where the surroundings are {}, and they are not known.",
                     taken.shown(),
-                    self.usual.limit.shown(),
-                    hot.limit.shown(),
+                    self.usual.at_most.shown(),
+                    hot.at_most.shown(),
                     air.shown()
                 );
                 Finding::verdict(Verdict::CannotTell, text, hot.rule, hot_finding.margin)

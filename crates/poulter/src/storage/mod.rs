@@ -284,7 +284,7 @@ fn date_mark(
     };
     let mut text = format!("{}: {}; {}", rule.title, high.shown(), rule.note);
     if let Some(day) = date_after(query.since, high, 1)? {
-        text += &format!(" Discard after {day}.");
+        text = format!("{text} Discard after {day}.");
     }
     value.findings.push(Finding::advice(text, Some(rule)));
     Ok(())
