@@ -53,6 +53,16 @@ from .planning import (
     Window,
     plan,
 )
+from .preparing import (
+    AllergenSummary,
+    Allergens,
+    IngredientAllergens,
+    Prepare,
+    PrepareStep,
+    StuffingAmount,
+    allergens,
+    prepare,
+)
 from .purchasing import OnThePlate, Purchase, purchase
 from .quantities import Moment, QuantityLike
 from .roasting import OvenPhase, RoastTime, roast_time
@@ -60,6 +70,8 @@ from .serving import RestAndCarve, rest_and_carve
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
+    "AllergenSummary",
+    "Allergens",
     "Answer",
     "Brine",
     "Chain",
@@ -71,6 +83,7 @@ __all__ = [
     "CoolingVerdict",
     "Finding",
     "Gravy",
+    "IngredientAllergens",
     "InputError",
     "LeftoverKeeps",
     "Leftovers",
@@ -82,6 +95,8 @@ __all__ = [
     "Plan",
     "PlannedBird",
     "PoulterError",
+    "Prepare",
+    "PrepareStep",
     "Purchase",
     "Quantity",
     "QuantityLike",
@@ -97,6 +112,7 @@ __all__ = [
     "Step",
     "Stock",
     "Storage",
+    "StuffingAmount",
     "TemperatureLimit",
     "ThawTime",
     "TimeEstimate",
@@ -105,6 +121,7 @@ __all__ = [
     "WetBrine",
     "Window",
     "__version__",
+    "allergens",
     "brine",
     "check_cooking",
     "check_cooling",
@@ -115,6 +132,7 @@ __all__ = [
     "kinds",
     "leftovers",
     "plan",
+    "prepare",
     "purchase",
     "request_schema",
     "response_schema",

@@ -49,7 +49,7 @@ def test_an_answer_declares_the_fields_of_the_core(kind):
     "record", [record for record in poulter.Record.__subclasses__() if record is not poulter.Answer]
 )
 def test_a_record_declares_the_fields_of_the_core(record):
-    renamed = {"Check": "Record"}
+    renamed = {"AllergenSummary": "Allergens", "Check": "Record"}
     definitions = json.loads(poulter.response_schema())["$defs"]
     name = renamed.get(record.__name__, record.__name__)
     # `is` is no name in Python; the records that have it call it comparison.
@@ -161,3 +161,15 @@ def test_gravy_stock_and_carving_answer():
     # USDA FSIS: keep hot food at 140 °F or above.
     hold = poulter.rest_and_carve("15 lb").hold_hot
     assert hold is not None and (hold.comparison, hold.temperature) == (">=", Quantity(140, "degF"))
+
+
+def test_allergens_are_named_and_an_avoided_one_is_found():
+    # FD&C Act 201(qq) as amended by the FASTER Act of 2021: milk and wheat are among the nine.
+    answer = poulter.allergens(["butter", "wheat flour"], avoid=("wheat",))
+    assert {"milk", "wheat"} <= set(answer.contains)
+    assert any(finding.kind == "caution" or finding.verdict for finding in answer.findings)
+    inside = poulter.prepare("15 lb", ingredients=["butter", "wheat flour"]).allergens
+    assert inside is not None and inside.contains == answer.contains
+    with pytest.raises(poulter.InputError) as caught:
+        poulter.allergens("butter")
+    assert caught.value.field == "ingredients"
