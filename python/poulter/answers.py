@@ -19,6 +19,11 @@ class Record:
     __slots__ = ("_wire",)
     _wire: dict[str, Any]
     _views: ClassVar[Mapping[str, type[Record]]] = {}
+    _declared: ClassVar[frozenset[str]] = frozenset()
+
+    def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
+        cls._declared = cls._declared | frozenset(cls.__annotations__)
 
     def __init__(self, fields: Mapping[str, Any]) -> None:
         object.__setattr__(self, "_wire", _copy(fields))
@@ -39,7 +44,7 @@ class Record:
             if name in fields:
                 return _view(fields[name], self._views.get(name, Record))
             # A field that is declared but not in this answer has nothing to say.
-            if any(name in vars(kind).get("__annotations__", ()) for kind in type(self).__mro__):
+            if name in self._declared:
                 return None
         raise AttributeError(f"{type(self).__name__!r} object has no attribute {name!r}")
 

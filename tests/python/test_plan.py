@@ -161,6 +161,7 @@ def test_an_order_is_frozen_and_copied_without_what_was_left_out():
         ("x = " + "[" * 100_000, 101, ""),
         ("x = " + "9" * 10_000, 101, ""),
         ("a" * 10_000_000, 101, ""),
+        ("\ud800", 101, ""),
         ("", 103, None),
         (TOML + "colour = 1\n", 102, "bird.colour"),
         (TOML.replace("[Europe/Lisbon]", "", 1), 107, "serve_at"),
@@ -169,7 +170,7 @@ def test_an_order_is_frozen_and_copied_without_what_was_left_out():
         (4, 104, ""),
         (None, 104, ""),
     ],
-    ids=lambda value: str(value)[:30],
+    ids=lambda value: ascii(value)[:30],
 )
 def test_a_bad_order_is_refused_at_its_field(order, code, field):
     with pytest.raises(poulter.InputError) as caught:

@@ -7,6 +7,7 @@ mod response;
 mod sheet;
 
 use pyo3::prelude::*;
+use pyo3::types::PyString;
 
 use quantity::PyQuantity;
 use refusal::refused;
@@ -16,7 +17,9 @@ use refusal::refused;
 /// The answer is the same, byte for byte, in every language. The interpreter lock is released meanwhile.
 #[pyfunction]
 #[pyo3(signature = (text, /))]
-fn evaluate_json(py: Python<'_>, text: &str) -> PyResult<String> {
+fn evaluate_json(text: &Bound<'_, PyString>) -> PyResult<String> {
+    let py = text.py();
+    let text = request::utf8(text).map_err(|error| refused(py, &error))?;
     py.detach(|| poulter::evaluate_json(text))
         .map_err(|error| refused(py, &error))
 }
