@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any, ClassVar, Literal, NoReturn, Self, TypeAlias
 
 from ._core import Quantity
 
-__all__ = ["Answer", "Citation", "Finding", "Record", "TemperatureLimit", "TimeEstimate", "TimeLimit"]
-
+# Type checkers take this for true. `typing` takes longer to import than the whole package.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any, ClassVar, Literal, NoReturn, Self, TypeAlias
+
     _Verdict: TypeAlias = Literal["meets", "fails", "cannot-tell"]
+
+__all__ = ["Answer", "Citation", "Finding", "Record", "TemperatureLimit", "TimeEstimate", "TimeLimit"]
 
 
 class Record:
@@ -241,7 +244,7 @@ def _view(value: Any, record: type[Record]) -> Any:
 def _copy(value: Any) -> Any:
     if isinstance(value, Mapping):
         return {key: _copy(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
+    if isinstance(value, list):
         return [_copy(item) for item in value]
     return value
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any
 
 from ._core import Quantity
 from .answers import Answer, Record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 __all__ = ["html", "summary"]
 

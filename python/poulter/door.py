@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from . import _core
 from .answers import Answer
 from .quantities import plain
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 __all__ = ["ask", "evaluate"]
 

@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 from datetime import date
-from typing import Literal
 
 from ._core import Quantity
 from .answers import Answer, Finding, Record, TemperatureLimit, TimeEstimate, TimeLimit
 from .door import ask
 from .quantities import Moment, QuantityLike
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Literal
 
 __all__ = [
     "CoolingVerdict",

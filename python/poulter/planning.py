@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
-from typing import Any, Self
 
 from ._core import Quantity, refuse, request_json, worksheet
 from .answers import Answer, Finding, Record, TimeEstimate
 from .door import ask
 from .quantities import Moment, plain
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Self
 
 __all__ = [
     "Chain",
@@ -26,32 +28,57 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Order:
-    """What is asked of a plan. What is left out is assumed, and the plan says so."""
+class Order(Record):
+    """What is asked of a plan. What is left out is assumed, and the plan says so.
 
+    ``guests``, ``bird``, ``methods`` and ``kitchen`` are mappings::
+
+        guests={"adults": 11, "children": 3, "leftovers": "some", "avoid": ["wheat"]}
+        bird={"species": "turkey", "mass": "6.8 kg", "state": "frozen"}
+        methods={"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}
+        kitchen={"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC"}, "altitude": "120 m"}
+    """
+
+    __slots__ = ()
     serve_at: Moment
-    """When the food is served."""
-    guests: Mapping[str, object]
-    """``{"adults": 11, "children": 3, "leftovers": "some", "avoid": ["wheat"]}``"""
-    bird: Mapping[str, object]
-    """``{"species": "turkey", "mass": "6.8 kg", "state": "frozen"}``; without a mass the plan says what to buy."""
-    now: Moment | None = None
-    """The moment from which the plan may start."""
-    standard: str | None = None
-    methods: Mapping[str, object] | None = None
-    """``{"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}``; what is left out the planner chooses."""
-    kitchen: Mapping[str, object] | None = None
-    """``{"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC", "fan": False}, "altitude": "120 m"}``"""
-    units: str | None = None
-    """Units of the sheets: ``"us-customary"`` or ``"metric"``."""
-    clock: str | None = None
-    """Clock of the sheets: ``"twelve"`` or ``"twenty-four"``."""
+    guests: Record
+    bird: Record
+    now: Moment | None
+    standard: str | None
+    methods: Record | None
+    kitchen: Record | None
+    units: str | None
+    clock: str | None
 
-    def to_dict(self) -> dict[str, Any]:
-        """Return the fields that were given."""
-        given = {field.name: getattr(self, field.name) for field in fields(self)}
-        return {name: value for name, value in given.items() if value is not None}
+    def __init__(
+        self,
+        *,
+        serve_at: Moment,
+        guests: Mapping[str, object],
+        bird: Mapping[str, object],
+        now: Moment | None = None,
+        standard: str | None = None,
+        methods: Mapping[str, object] | None = None,
+        kitchen: Mapping[str, object] | None = None,
+        units: str | None = None,
+        clock: str | None = None,
+    ) -> None:
+        """Take the order: ``now`` is when the plan may start, ``units`` and ``clock`` are those of the sheets."""
+        fields = {
+            "serve_at": serve_at,
+            "now": now,
+            "standard": standard,
+            "guests": guests,
+            "bird": bird,
+            "methods": methods,
+            "kitchen": kitchen,
+            "units": units,
+            "clock": clock,
+        }
+        super().__init__({name: value for name, value in fields.items() if value is not None})
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self)._adopt, (self._wire,)
 
 
 class Window(Record):
