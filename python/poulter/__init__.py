@@ -10,7 +10,16 @@ from ._core import (
     response_schema,
     units,
 )
-from .answers import Answer, Citation, Finding, Record, TimeEstimate
+from .answers import (
+    Answer,
+    Citation,
+    Finding,
+    Record,
+    TemperatureLimit,
+    TimeEstimate,
+    TimeLimit,
+)
+from .brining import Brine, Chilling, SaltAmount, SodiumEstimate, WetBrine, brine
 from .doneness import CookingVerdict, check_cooking
 from .door import evaluate
 from .errors import (
@@ -20,6 +29,16 @@ from .errors import (
     RuleError,
     SolverError,
     UnitError,
+)
+from .gravy_and_stock import Gravy, Stock, gravy, stock
+from .keeping import (
+    CoolingVerdict,
+    LeftoverKeeps,
+    Leftovers,
+    Storage,
+    check_cooling,
+    leftovers,
+    storage,
 )
 from .planning import (
     Chain,
@@ -34,20 +53,40 @@ from .planning import (
     Window,
     plan,
 )
+from .preparing import (
+    AllergenSummary,
+    Allergens,
+    IngredientAllergens,
+    Prepare,
+    PrepareStep,
+    StuffingAmount,
+    allergens,
+    prepare,
+)
 from .purchasing import OnThePlate, Purchase, purchase
 from .quantities import Moment, QuantityLike
 from .roasting import OvenPhase, RoastTime, roast_time
+from .serving import RestAndCarve, rest_and_carve
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
+    "AllergenSummary",
+    "Allergens",
     "Answer",
+    "Brine",
     "Chain",
     "Change",
     "Check",
+    "Chilling",
     "Citation",
     "CookingVerdict",
+    "CoolingVerdict",
     "Finding",
+    "Gravy",
+    "IngredientAllergens",
     "InputError",
+    "LeftoverKeeps",
+    "Leftovers",
     "ModelRangeError",
     "Moment",
     "OnThePlate",
@@ -56,31 +95,51 @@ __all__ = [
     "Plan",
     "PlannedBird",
     "PoulterError",
+    "Prepare",
+    "PrepareStep",
     "Purchase",
     "Quantity",
     "QuantityLike",
     "Record",
     "Repeat",
+    "RestAndCarve",
     "RoastTime",
     "RuleError",
+    "SaltAmount",
     "ShoppingItem",
+    "SodiumEstimate",
     "SolverError",
     "Step",
+    "Stock",
+    "Storage",
+    "StuffingAmount",
+    "TemperatureLimit",
     "ThawTime",
     "TimeEstimate",
+    "TimeLimit",
     "UnitError",
+    "WetBrine",
     "Window",
     "__version__",
+    "allergens",
+    "brine",
     "check_cooking",
+    "check_cooling",
     "convert",
     "evaluate",
     "evaluate_json",
+    "gravy",
     "kinds",
+    "leftovers",
     "plan",
+    "prepare",
     "purchase",
     "request_schema",
     "response_schema",
+    "rest_and_carve",
     "roast_time",
+    "stock",
+    "storage",
     "thaw_time",
     "units",
 ]

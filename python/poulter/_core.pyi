@@ -14,9 +14,11 @@ __all__ = [
     "evaluate_json",
     "kinds",
     "refuse",
+    "request_json",
     "request_schema",
     "response_schema",
     "units",
+    "worksheet",
 ]
 
 __version__: str
@@ -74,6 +76,11 @@ def kinds() -> list[str]:
 def refuse(slug: str, *, field: str, given: str, expected: str) -> PoulterError:
     """Make the exception for input that was refused before it reached the core."""
 
+def request_json(
+    request: Mapping[str, object], /, default: Callable[[Any, str], object] | None = None
+) -> str:
+    """The JSON text of a request, with `default` as in `evaluate`."""
+
 def request_schema() -> str:
     """The JSON Schema of a request, as JSON text."""
 
@@ -82,3 +89,6 @@ def response_schema() -> str:
 
 def units() -> list[str]:
     """The names of all units, as quantities carry them."""
+
+def worksheet(order: str, form: str, /) -> str:
+    """Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics"."""

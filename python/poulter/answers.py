@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import TYPE_CHECKING, Any, ClassVar, Literal, NoReturn, Self, TypeAlias
 
 from ._core import Quantity
 
-__all__ = ["Answer", "Citation", "Finding", "Record", "TimeEstimate"]
-
+# Type checkers take this for true. `typing` takes longer to import than the whole package.
+TYPE_CHECKING = False
 if TYPE_CHECKING:
+    from typing import Any, ClassVar, Literal, NoReturn, Self, TypeAlias
+
     _Verdict: TypeAlias = Literal["meets", "fails", "cannot-tell"]
+
+__all__ = ["Answer", "Citation", "Finding", "Record", "TemperatureLimit", "TimeEstimate", "TimeLimit"]
 
 
 class Record:
@@ -19,6 +22,11 @@ class Record:
     __slots__ = ("_wire",)
     _wire: dict[str, Any]
     _views: ClassVar[Mapping[str, type[Record]]] = {}
+    _declared: ClassVar[frozenset[str]] = frozenset()
+
+    def __init_subclass__(cls) -> None:
+        super().__init_subclass__()
+        cls._declared = cls._declared | frozenset(cls.__annotations__)
 
     def __init__(self, fields: Mapping[str, Any]) -> None:
         object.__setattr__(self, "_wire", _copy(fields))
@@ -39,7 +47,7 @@ class Record:
             if name in fields:
                 return _view(fields[name], self._views.get(name, Record))
             # A field that is declared but not in this answer has nothing to say.
-            if any(name in vars(kind).get("__annotations__", ()) for kind in type(self).__mro__):
+            if name in self._declared:
                 return None
         raise AttributeError(f"{type(self).__name__!r} object has no attribute {name!r}")
 
@@ -99,6 +107,39 @@ class TimeEstimate(Record):
         return low if low == high else f"{low} to {high}"
 
 
+class TemperatureLimit(Record):
+    """A limit of temperature with its comparison."""
+
+    __slots__ = ()
+    temperature: Quantity
+    """The binding value in the source's own unit."""
+    also_printed: Quantity | None
+    """The value the source prints beside it, where it differs."""
+
+    @property
+    def comparison(self) -> str:
+        """How a value is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``."""
+        return str(self["is"])
+
+    def __str__(self) -> str:
+        return f"{self.comparison} {self.temperature}"
+
+
+class TimeLimit(Record):
+    """A limit of time with its comparison."""
+
+    __slots__ = ()
+    duration: Quantity
+
+    @property
+    def comparison(self) -> str:
+        """How a time is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``."""
+        return str(self["is"])
+
+    def __str__(self) -> str:
+        return f"{self.comparison} {self.duration.shown()}"
+
+
 class Citation(Record):
     """A rule behind an answer, with its sources."""
 
@@ -142,9 +183,14 @@ class Answer(Record):
             Answer._classes[kind] = cls
 
     @classmethod
-    def of(cls, response: dict[str, Any]) -> Answer:
-        """Wrap a response of the core in the class for its kind."""
-        return Answer._classes.get(response["kind"], Answer)._adopt(response)
+    def of(cls, response: dict[str, Any], request: Mapping[str, object]) -> Answer:
+        """Wrap a response of the core, and the request it answers, in the class for its kind."""
+        return Answer._classes.get(response["kind"], Answer)._to(request, response)
+
+    @classmethod
+    def _to(cls, request: Mapping[str, object], response: dict[str, Any]) -> Self:
+        """Wrap a response; a class whose answer can be worked on keeps the request."""
+        return cls._adopt(response)
 
     def _fields(self) -> dict[str, Any]:
         fields: dict[str, Any] = self._wire["answer"]
@@ -198,7 +244,7 @@ def _view(value: Any, record: type[Record]) -> Any:
 def _copy(value: Any) -> Any:
     if isinstance(value, Mapping):
         return {key: _copy(item) for key, item in value.items()}
-    if isinstance(value, list | tuple):
+    if isinstance(value, list):
         return [_copy(item) for item in value]
     return value
 

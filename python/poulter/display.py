@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from html import escape
-from typing import Any
 
 from ._core import Quantity
-from .answers import Answer, Record, TimeEstimate
+from .answers import Answer, Record
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 __all__ = ["html", "summary"]
 
@@ -22,7 +25,11 @@ def summary(record: Record) -> str:
 def html(answer: Answer) -> str:
     """Return an answer as an HTML table: verdict, values, findings, rules and sources, cautions."""
     lists = {name: answer[name] for name in answer if _is_list(answer[name])}
-    rows = [_row(name, _cell(answer[name])) for name in answer if name not in lists]
+    rows = [
+        _row(name, _cell(answer[name]))
+        for name in answer
+        if name not in lists and answer[name] != ()
+    ]
     blocks = [
         f"<table><caption>{escape(_words(answer.kind))}</caption>"
         f"<tbody>{''.join(rows)}</tbody></table>",
@@ -47,7 +54,7 @@ def html(answer: Answer) -> str:
 def _short(value: Any) -> str:
     if isinstance(value, bool | int | float | Quantity):
         return str(value)
-    if isinstance(value, TimeEstimate):
+    if _has_words(value):
         return repr(str(value))
     if isinstance(value, str) and len(value) <= _LONGEST_WORDS:
         return repr(value)
@@ -63,9 +70,13 @@ def _cell(value: Any) -> str:
         return "yes" if value else "no"
     if isinstance(value, tuple):
         return "<br>".join(_cell(item) for item in value)
-    if isinstance(value, Record) and not isinstance(value, TimeEstimate):
+    if isinstance(value, Record) and not _has_words(value):
         return "<br>".join(f"{escape(name)}: {_cell(value[name])}" for name in value)
     return escape(str(value))
+
+
+def _has_words(value: Any) -> bool:
+    return isinstance(value, Record) and type(value).__str__ is not object.__str__
 
 
 def _is_list(value: Any) -> bool:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
-from typing import Literal
 
 from .answers import Answer, Finding
 from .door import ask
 from .quantities import QuantityLike
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Literal
 
 __all__ = ["CookingVerdict", "check_cooking"]
 

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from . import _core
 from .answers import Answer
 from .quantities import plain
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any
 
 __all__ = ["ask", "evaluate"]
 
@@ -18,7 +21,7 @@ def evaluate(request: Mapping[str, object]) -> Answer:
     >>> evaluate({"kind": "thaw_time", "mass": (15, "lb"), "method": "refrigerator"})["allowed"]
     True
     """
-    return Answer.of(_core.evaluate(request, plain))
+    return Answer.of(_core.evaluate(request, plain), request)
 
 
 def ask(kind: str, fields: Mapping[str, object]) -> dict[str, Any]:

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, fields
-from typing import Any
 
-from ._core import Quantity, refuse
+from ._core import Quantity, refuse, request_json, worksheet
 from .answers import Answer, Finding, Record, TimeEstimate
 from .door import ask
-from .quantities import Moment
+from .quantities import Moment, plain
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Self
 
 __all__ = [
     "Chain",
@@ -26,32 +28,57 @@ __all__ = [
 ]
 
 
-@dataclass(frozen=True, kw_only=True, slots=True)
-class Order:
-    """What is asked of a plan. What is left out is assumed, and the plan says so."""
+class Order(Record):
+    """What is asked of a plan. What is left out is assumed, and the plan says so.
 
+    ``guests``, ``bird``, ``methods`` and ``kitchen`` are mappings::
+
+        guests={"adults": 11, "children": 3, "leftovers": "some", "avoid": ["wheat"]}
+        bird={"species": "turkey", "mass": "6.8 kg", "state": "frozen"}
+        methods={"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}
+        kitchen={"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC"}, "altitude": "120 m"}
+    """
+
+    __slots__ = ()
     serve_at: Moment
-    """When the food is served."""
-    guests: Mapping[str, object]
-    """``{"adults": 11, "children": 3, "leftovers": "some", "avoid": ["wheat"]}``"""
-    bird: Mapping[str, object]
-    """``{"species": "turkey", "mass": "6.8 kg", "state": "frozen"}``; without a mass the plan says what to buy."""
-    now: Moment | None = None
-    """The moment from which the plan may start."""
-    standard: str | None = None
-    methods: Mapping[str, object] | None = None
-    """``{"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}``; what is left out the planner chooses."""
-    kitchen: Mapping[str, object] | None = None
-    """``{"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC", "fan": False}, "altitude": "120 m"}``"""
-    units: str | None = None
-    """Units of the sheets: ``"us-customary"`` or ``"metric"``."""
-    clock: str | None = None
-    """Clock of the sheets: ``"twelve"`` or ``"twenty-four"``."""
+    guests: Record
+    bird: Record
+    now: Moment | None
+    standard: str | None
+    methods: Record | None
+    kitchen: Record | None
+    units: str | None
+    clock: str | None
 
-    def to_dict(self) -> dict[str, Any]:
-        """Return the fields that were given."""
-        given = {field.name: getattr(self, field.name) for field in fields(self)}
-        return {name: value for name, value in given.items() if value is not None}
+    def __init__(
+        self,
+        *,
+        serve_at: Moment,
+        guests: Mapping[str, object],
+        bird: Mapping[str, object],
+        now: Moment | None = None,
+        standard: str | None = None,
+        methods: Mapping[str, object] | None = None,
+        kitchen: Mapping[str, object] | None = None,
+        units: str | None = None,
+        clock: str | None = None,
+    ) -> None:
+        """Take the order: ``now`` is when the plan may start, ``units`` and ``clock`` are those of the sheets."""
+        fields = {
+            "serve_at": serve_at,
+            "now": now,
+            "standard": standard,
+            "guests": guests,
+            "bird": bird,
+            "methods": methods,
+            "kitchen": kitchen,
+            "units": units,
+            "clock": clock,
+        }
+        super().__init__({name: value for name, value in fields.items() if value is not None})
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self)._adopt, (self._wire,)
 
 
 class Window(Record):
@@ -150,7 +177,8 @@ class PlannedBird(Record):
 class Plan(Answer, kind="plan"):
     """A dated plan, or the honest answer that there is none."""
 
-    __slots__ = ()
+    __slots__ = ("_order",)
+    _order: str | None
     _views = {
         "bird": PlannedBird,
         "steps": Step,
@@ -177,17 +205,63 @@ class Plan(Answer, kind="plan"):
     changes: tuple[Change, ...]
     """What would make it possible, the smallest change first; empty when feasible."""
 
+    def __init__(self, fields: Mapping[str, Any], order: str | None = None) -> None:
+        super().__init__(fields)
+        object.__setattr__(self, "_order", order)
+
+    @classmethod
+    def _to(cls, request: Mapping[str, object], response: dict[str, Any]) -> Self:
+        made = cls._adopt(response)
+        object.__setattr__(made, "_order", request_json(request, plain))
+        return made
+
+    def __reduce__(self) -> tuple[type[Self], tuple[Any, ...]]:
+        return type(self), (self._wire, self._order)
+
+    def to_text(self) -> str:
+        """Return the sheet as plain text of 80 columns."""
+        return self._sheet("text")
+
+    def to_markdown(self) -> str:
+        """Return the sheet as Markdown with tables and boxes to tick."""
+        return self._sheet("markdown")
+
+    def to_html(self) -> str:
+        """Return the sheet as one page for screen and print; it fetches nothing and runs no script."""
+        return self._sheet("html")
+
+    def to_ics(self) -> str:
+        """Return the steps as a calendar with alarms."""
+        return self._sheet("ics")
+
+    def _sheet(self, form: str) -> str:
+        if self._order is None:
+            expected = "the order as JSON text is needed: Plan(fields, order)"
+            raise refuse("missing-field", field="order", given="", expected=expected)
+        return worksheet(self._order, form)
+
+    def _repr_html_(self) -> str:
+        if self._order is None:
+            return super()._repr_html_()
+        from html import escape
+
+        # A frame keeps the page's style away from the notebook's.
+        style = "width: 100%; height: 40em; border: 0"
+        return f'<iframe sandbox="" style="{style}" srcdoc="{escape(self.to_html())}"></iframe>'
+
 
 def plan(order: Order | Mapping[str, object] | str) -> Plan:
     """Plan a dinner from an `Order`, a mapping of the same fields, or TOML text."""
     if isinstance(order, str):
-        return Plan._adopt(ask("plan", _read_toml(order)))
-    if isinstance(order, Order):
-        return Plan._adopt(ask("plan", order.to_dict()))
-    if isinstance(order, Mapping):
-        return Plan._adopt(ask("plan", order))
-    expected = "an Order, a mapping or TOML text is needed"
-    raise refuse("wrong-type", field="", given=type(order).__name__, expected=expected)
+        given: Mapping[str, object] = _read_toml(order)
+    elif isinstance(order, Order):
+        given = order.to_dict()
+    elif isinstance(order, Mapping):
+        given = order
+    else:
+        expected = "an Order, a mapping or TOML text is needed"
+        raise refuse("wrong-type", field="", given=type(order).__name__, expected=expected)
+    return Plan._to(given, ask("plan", given))
 
 
 def _read_toml(text: str) -> dict[str, Any]:

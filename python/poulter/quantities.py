@@ -4,15 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime, timedelta
-from typing import Any, Protocol, TypeAlias, runtime_checkable
 
 from ._core import Quantity, refuse
 from .answers import Record
 
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Protocol, TypeAlias
+else:
+    Protocol = object
+
 __all__ = ["Measured", "Moment", "QuantityLike", "plain"]
 
 
-@runtime_checkable
 class Measured(Protocol):
     """A quantity of another library, such as Pint: a number and a unit with a name."""
 
@@ -87,8 +91,9 @@ def plain(value: object, field: str) -> object:
         return dict(value)
     if isinstance(value, Record):
         return value.to_dict()
-    if isinstance(value, Measured):
-        return _measured(value.magnitude, str(value.units), field)
+    magnitude, unit = getattr(value, "magnitude", None), getattr(value, "units", None)
+    if magnitude is not None and unit is not None:
+        return _measured(magnitude, str(unit), field)
     return _number(value, field)
 
 

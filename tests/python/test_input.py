@@ -93,8 +93,8 @@ def test_an_error_of_the_stand_in_comes_through():
 
 @pytest.mark.parametrize(
     ("text", "code"),
-    [("", 101), ("{", 101), ("[" * 100_000, 101), ("x" * 10_000_000, 108), ("[]", 104)],
-    ids=["empty", "brace", "deep", "large", "list"],
+    [("", 101), ("{", 101), ("[" * 100_000, 101), ("x" * 10_000_000, 108), ("[]", 104), ("\ud800", 101)],
+    ids=["empty", "brace", "deep", "large", "list", "surrogate"],
 )
 def test_junk_text_is_refused(text, code):
     with pytest.raises(poulter.InputError) as caught:

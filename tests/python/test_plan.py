@@ -1,13 +1,15 @@
 """The plan through Python: every way to give an order, every part of the answer."""
 
+import copy
 import pickle
 from datetime import datetime
+from html import unescape
 from zoneinfo import ZoneInfo
 
 import pytest
 
 import poulter
-from poulter import Quantity
+from poulter import Quantity, _core
 
 LISBON = ZoneInfo("Europe/Lisbon")
 TOML = """
@@ -82,6 +84,69 @@ def test_an_impossible_dinner_is_an_answer_with_what_would_do():
         bool(plan)
 
 
+def test_the_sheets_come_with_the_plan(plan):
+    text, markdown, html, calendar = (
+        plan.to_text(),
+        plan.to_markdown(),
+        plan.to_html(),
+        plan.to_ics(),
+    )
+    for sheet in (text, markdown, html):
+        assert all(step.title in sheet for step in plan.steps if "(" not in step.title)
+        assert "us-consumer.thaw.refrigerator" in sheet
+    assert max(map(len, text.splitlines())) <= 80
+    assert html.lower().startswith("<!doctype html>") and "<script" not in html
+    # RFC 5545, sections 3.1 and 3.4: CRLF, lines of at most 75 octets, one VCALENDAR.
+    assert calendar.startswith("BEGIN:VCALENDAR\r\n") and calendar.endswith("END:VCALENDAR\r\n")
+    assert max(len(line.encode()) for line in calendar.split("\r\n")) <= 75
+    assert calendar.count("BEGIN:VEVENT") >= len(plan.steps)
+
+
+def test_the_sheets_survive_pickling_and_every_way_to_ask(plan):
+    twins = [
+        pickle.loads(pickle.dumps(plan)),
+        copy.copy(plan),
+        copy.deepcopy(plan),
+        poulter.plan(MAPPING),
+        poulter.evaluate({"kind": "plan", **MAPPING}),
+    ]
+    for twin in twins:
+        assert isinstance(twin, poulter.Plan)
+        assert twin.to_text() == plan.to_text()
+
+
+def test_a_later_change_of_the_order_does_not_reach_the_plan(plan):
+    order = copy.deepcopy(MAPPING)
+    made = poulter.plan(order)
+    order["guests"]["adults"] = 40
+    assert made == plan and made.to_text() == plan.to_text()
+
+
+def test_a_plan_without_its_order_has_no_sheet(plan):
+    bare = poulter.Plan(plan.to_dict())
+    assert bare == plan
+    with pytest.raises(poulter.InputError) as caught:
+        bare.to_html()
+    assert (caught.value.code, caught.value.field) == (103, "order")
+    assert "<table>" in bare._repr_html_()
+
+
+def test_a_notebook_shows_the_sheet_in_a_frame_of_its_own(plan):
+    shown = plan._repr_html_()
+    assert shown.startswith('<iframe sandbox=""') and shown.count("<") == 2
+    assert unescape(shown.split('srcdoc="')[1].split('"')[0]) == plan.to_html()
+
+
+@pytest.mark.parametrize(
+    ("order", "form", "code", "field"),
+    [("{}", "pdf", 105, "form"), ("{", "text", 101, ""), ("[]", "text", 104, "")],
+)
+def test_a_sheet_that_cannot_be_is_refused(order, form, code, field):
+    with pytest.raises(poulter.InputError) as caught:
+        _core.worksheet(order, form)
+    assert (caught.value.code, caught.value.field) == (code, field)
+
+
 def test_an_order_is_frozen_and_copied_without_what_was_left_out():
     order = poulter.Order(**MAPPING)
     assert order.to_dict() == MAPPING
@@ -96,6 +161,7 @@ def test_an_order_is_frozen_and_copied_without_what_was_left_out():
         ("x = " + "[" * 100_000, 101, ""),
         ("x = " + "9" * 10_000, 101, ""),
         ("a" * 10_000_000, 101, ""),
+        ("\ud800", 101, ""),
         ("", 103, None),
         (TOML + "colour = 1\n", 102, "bird.colour"),
         (TOML.replace("[Europe/Lisbon]", "", 1), 107, "serve_at"),
@@ -104,7 +170,7 @@ def test_an_order_is_frozen_and_copied_without_what_was_left_out():
         (4, 104, ""),
         (None, 104, ""),
     ],
-    ids=lambda value: str(value)[:30],
+    ids=lambda value: ascii(value)[:30],
 )
 def test_a_bad_order_is_refused_at_its_field(order, code, field):
     with pytest.raises(poulter.InputError) as caught:

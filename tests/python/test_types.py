@@ -10,6 +10,9 @@ import pytest
 import poulter
 
 HERE = Path(__file__).parent
+# Without `site`, so that only what the package itself imports is seen.
+PATHS = [str(Path(poulter.__file__).parents[1])]
+TEXT = {"capture_output": True, "text": True}
 
 
 def run(*arguments, cwd=HERE):
@@ -50,6 +53,15 @@ def test_everything_public_is_there_and_documented():
         thing = getattr(poulter, name)
         if isinstance(thing, type) or callable(thing):
             assert thing.__doc__, name
+
+
+def test_the_import_leaves_slow_modules_alone():
+    code = f"""import sys
+sys.path[:0] = {PATHS!r}
+import poulter
+print("imported", *sorted({{"dataclasses", "inspect", "re", "typing"}} & set(sys.modules)))"""
+    done = subprocess.run([sys.executable, "-I", "-S", "-c", code], **TEXT)
+    assert done.stdout == "imported\n", done.stdout + done.stderr
 
 
 def test_the_package_is_marked_as_typed():

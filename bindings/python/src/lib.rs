@@ -4,8 +4,10 @@ mod quantity;
 mod refusal;
 mod request;
 mod response;
+mod sheet;
 
 use pyo3::prelude::*;
+use pyo3::types::PyString;
 
 use quantity::PyQuantity;
 use refusal::refused;
@@ -15,7 +17,9 @@ use refusal::refused;
 /// The answer is the same, byte for byte, in every language. The interpreter lock is released meanwhile.
 #[pyfunction]
 #[pyo3(signature = (text, /))]
-fn evaluate_json(py: Python<'_>, text: &str) -> PyResult<String> {
+fn evaluate_json(text: &Bound<'_, PyString>) -> PyResult<String> {
+    let py = text.py();
+    let text = request::utf8(text).map_err(|error| refused(py, &error))?;
     py.detach(|| poulter::evaluate_json(text))
         .map_err(|error| refused(py, &error))
 }
@@ -38,6 +42,24 @@ fn evaluate<'py>(
         })
         .map_err(|error| refused(py, &error))?;
     response::to_python(py, &text)
+}
+
+/// The JSON text of a request, with `default` as in `evaluate`.
+#[pyfunction]
+#[pyo3(signature = (request, /, default = None))]
+fn request_json(
+    request: &Bound<'_, PyAny>,
+    default: Option<&Bound<'_, PyAny>>,
+) -> PyResult<String> {
+    request::read(request, default).map(|value| value.to_string())
+}
+
+/// Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics".
+#[pyfunction]
+#[pyo3(signature = (order, form, /))]
+fn worksheet(py: Python<'_>, order: &str, form: &str) -> PyResult<String> {
+    py.detach(|| sheet::write(order, form))
+        .map_err(|error| refused(py, &error))
 }
 
 /// The number of `to` in `value` of `unit`.
@@ -86,7 +108,9 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_function(wrap_pyfunction!(evaluate_json, module)?)?;
     module.add_function(wrap_pyfunction!(kinds, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;
+    module.add_function(wrap_pyfunction!(request_json, module)?)?;
     module.add_function(wrap_pyfunction!(request_schema, module)?)?;
     module.add_function(wrap_pyfunction!(response_schema, module)?)?;
-    module.add_function(wrap_pyfunction!(units, module)?)
+    module.add_function(wrap_pyfunction!(units, module)?)?;
+    module.add_function(wrap_pyfunction!(worksheet, module)?)
 }

@@ -2,7 +2,7 @@
 
 use poulter::{Error, ErrorKind};
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyModule, PyType};
+use pyo3::types::{PyDict, PyModule, PyString, PyType};
 
 /// The exception for an error of the core. The classes, and the table from codes to classes, are Python's.
 pub(crate) fn refused(py: Python<'_>, error: &Error) -> PyErr {
@@ -32,14 +32,17 @@ pub(crate) fn refuse<'py>(
     py: Python<'py>,
     slug: &str,
     field: &str,
-    given: &str,
+    given: &Bound<'py, PyString>,
     expected: &str,
 ) -> PyResult<Bound<'py, PyAny>> {
     let kind = ErrorKind::ALL
         .into_iter()
         .find(|kind| kind.slug() == slug)
         .unwrap_or(ErrorKind::Internal);
-    exception(py, &Error::new(kind, given, expected).at(field))
+    exception(
+        py,
+        &Error::new(kind, given.to_string_lossy(), expected).at(field),
+    )
 }
 
 /// All kinds of error, as (code, slug, advice).

@@ -66,15 +66,7 @@ impl<'py> Reader<'_, 'py> {
     }
 
     fn text(&mut self, text: &Bound<'py, PyString>) -> PyResult<String> {
-        let Ok(read) = text.to_str() else {
-            let given = text.to_string_lossy();
-            return Err(self.refuse(
-                text.py(),
-                ErrorKind::Malformed,
-                &given,
-                "text without lone surrogates is needed",
-            ));
-        };
+        let read = utf8(text).map_err(|error| refused(text.py(), &error.at(&self.field())))?;
         self.spend(text, read.len())?;
         Ok(read.to_owned())
     }
@@ -170,6 +162,14 @@ impl<'py> Reader<'_, 'py> {
     fn refuse(&self, py: Python<'py>, kind: ErrorKind, given: &str, expected: &str) -> PyErr {
         refused(py, &Error::new(kind, given, expected).at(&self.field()))
     }
+}
+
+/// The text of a `str`; one with a lone surrogate has no UTF-8 form.
+pub(crate) fn utf8<'a>(text: &'a Bound<'_, PyString>) -> Result<&'a str, Error> {
+    text.to_str().map_err(|_| {
+        let expected = "text without lone surrogates is needed";
+        Error::new(ErrorKind::Malformed, text.to_string_lossy(), expected)
+    })
 }
 
 fn type_name(value: &Bound<'_, PyAny>) -> String {
