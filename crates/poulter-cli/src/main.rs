@@ -1,1 +1,85 @@
-fn main() {}
+//! `poulter`: plan a dinner, judge readings and look up rules from a terminal.
+//!
+//! Only arguments, files and exit codes are dealt with here; every answer comes from the library.
+//!
+//! Exit codes: 0 answered; 1 answered, but the food is not safe, nobody can tell, or the dinner is not possible as
+//! asked; 2 the input was refused.
+
+#![forbid(unsafe_code)]
+
+mod check;
+mod evaluate;
+mod plan;
+mod rules;
+mod stream;
+mod verdict;
+
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+
+/// Safe poultry from the shop to the last leftover: rules, times and one dated plan
+#[derive(Parser)]
+#[command(name = "poulter", version, after_help = EXIT_CODES)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Command,
+}
+
+const EXIT_CODES: &str = "Exit codes: 0 answered; 1 answered, but unsafe, not known to be safe, or not possible as \
+    asked; 2 the input was refused.";
+
+#[derive(Subcommand)]
+enum Command {
+    /// Plan a dinner back from the hour it is served
+    Plan(plan::Arguments),
+    /// Answer one request, JSON from standard input to standard output
+    #[command(after_help = evaluate::EXAMPLE)]
+    Evaluate,
+    /// Judge what was measured
+    Check {
+        #[command(subcommand)]
+        what: Check,
+    },
+    /// List the rules with limits and sources
+    Rules(rules::Arguments),
+}
+
+#[derive(Subcommand)]
+enum Check {
+    /// Is the bird done? Every place that the standard names needs a reading
+    Cooking(check::Arguments),
+}
+
+/// How an answer came out.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Outcome {
+    Fine,
+    /// Not safe, not known to be safe, or not possible as asked.
+    Unsafe,
+}
+
+impl Outcome {
+    fn of(fine: bool) -> Self {
+        if fine { Self::Fine } else { Self::Unsafe }
+    }
+}
+
+fn main() -> ExitCode {
+    let outcome = match Arguments::parse().command {
+        Command::Plan(arguments) => arguments.run(),
+        Command::Evaluate => evaluate::run(),
+        Command::Check {
+            what: Check::Cooking(arguments),
+        } => arguments.run(),
+        Command::Rules(arguments) => arguments.run(),
+    };
+    match outcome {
+        Ok(Outcome::Fine) => ExitCode::SUCCESS,
+        Ok(Outcome::Unsafe) => ExitCode::from(1),
+        Err(refusal) => {
+            stream::complain(&refusal);
+            ExitCode::from(2)
+        }
+    }
+}

@@ -7,7 +7,7 @@
 use poulter::plan::Moment;
 use poulter::units::Duration;
 
-use crate::sheet::{Entry, Sheet};
+use crate::sheet::{Blank, Entry, Sheet};
 use crate::words;
 
 /// RFC 5545 section 3.1: lines should not be longer than 75 octets, without the line break.
@@ -52,8 +52,8 @@ impl Calendar {
     fn step(&mut self, entry: &Entry, uid: &str) {
         self.begin(uid, &entry.start, &entry.title);
         // An entry must end after it starts (RFC 5545 section 3.6.1); one without an end is a moment.
-        if entry.duration.high > Duration::ZERO {
-            self.line("DTEND", &utc(&entry.start.after(entry.duration.high)));
+        if entry.duration.likely > Duration::ZERO {
+            self.line("DTEND", &utc(&entry.start.after(entry.duration.likely)));
         }
         self.text("DESCRIPTION", &description(entry));
         self.text("CATEGORIES", words::stage(entry.stage));
@@ -65,21 +65,14 @@ impl Calendar {
                 "TRANSPARENT"
             },
         );
-        self.alarm(
-            Duration::ZERO,
-            None,
-            &format!("{}: {}", words::BEGINS, entry.title),
-        );
+        let mut begins = format!("{}: {}", words::BEGINS, entry.title);
+        for record in &entry.records {
+            begins.push('\n');
+            begins.push_str(&to_record(record));
+        }
+        self.alarm(Duration::ZERO, None, &begins);
         if let Some(repeat) = &entry.repeat {
             self.alarm(repeat.every, Some(repeat.count - 1), &repeat.what);
-        }
-        if !entry.records.is_empty() && entry.duration.low > Duration::ZERO {
-            // In the quick case the step may be over by then.
-            self.alarm(
-                entry.duration.low,
-                None,
-                &format!("{}: {}", words::CHECK_NOW, entry.title),
-            );
         }
         self.line("END", "VEVENT");
     }
@@ -168,17 +161,16 @@ fn description(entry: &Entry) -> String {
             .map(|repeat| format!("- {}", repeat.text)),
     );
     for record in &entry.records {
-        lines.push(format!(
-            "{}: {}: {}",
-            words::RECORD,
-            record.what,
-            record.limit
-        ));
+        lines.push(to_record(record));
         if !record.otherwise.is_empty() {
             lines.push(format!("{}: {}", words::OTHERWISE, record.otherwise));
         }
     }
     lines.join("\n")
+}
+
+fn to_record(record: &Blank) -> String {
+    format!("{}: {}: {}", words::RECORD, record.what, record.limit)
 }
 
 fn utc(moment: &Moment) -> String {

@@ -21,6 +21,7 @@ const NARROWEST: f64 = 15.0;
 const DAY: f64 = 1440.0;
 
 /// A step's part of one day, in minutes by the clock.
+#[derive(PartialEq)]
 struct Bar {
     number: usize,
     from: f64,
@@ -29,8 +30,10 @@ struct Bar {
     lane: usize,
 }
 
+/// One day, or several that look the same.
 struct Strip {
-    name: String,
+    first: String,
+    last: String,
     bars: Vec<Bar>,
     lanes: usize,
 }
@@ -73,7 +76,7 @@ fn strips(sheet: &Sheet) -> Vec<Strip> {
     let (Some(mut date), Some(last)) = (first, last) else {
         return Vec::new();
     };
-    let mut strips = Vec::new();
+    let mut strips: Vec<Strip> = Vec::new();
     while date <= last {
         let mut bars: Vec<Bar> = sheet
             .entries()
@@ -81,16 +84,33 @@ fn strips(sheet: &Sheet) -> Vec<Strip> {
             .collect();
         if !bars.is_empty() {
             let lanes = stack(&mut bars);
-            strips.push(Strip {
-                name: date.strftime("%a %-d %b %Y").to_string(),
-                bars,
-                lanes,
-            });
+            let name = date.strftime("%a %-d %b %Y").to_string();
+            match strips.last_mut() {
+                // Whole days of one and the same step need only one strip.
+                Some(Strip {
+                    first,
+                    last,
+                    bars: before,
+                    ..
+                }) if is_filled(before) && before == &bars => {
+                    *last = name;
+                }
+                _ => strips.push(Strip {
+                    first: name.clone(),
+                    last: name,
+                    bars,
+                    lanes,
+                }),
+            }
         }
         let Ok(next) = date.tomorrow() else { break };
         date = next;
     }
     strips
+}
+
+fn is_filled(bars: &[Bar]) -> bool {
+    matches!(bars, [bar] if bar.from <= 0.0 && bar.likely >= DAY)
 }
 
 fn end(entry: &Entry) -> Moment {
@@ -177,7 +197,12 @@ impl Strip {
             .raw("\" y=\"")
             .length(top + 13.0)
             .raw("\">");
-        page.text(&self.name).raw("</text>\n");
+        let name = if self.first == self.last {
+            self.first.clone()
+        } else {
+            words::days(&self.first, &self.last)
+        };
+        page.text(&name).raw("</text>\n");
         let (top, tall) = (top + NAME, LANE * self.lanes as f64);
         rect(page, "strip", INSET, top, WIDTH - 2.0 * INSET, tall);
         let hours = match clock {

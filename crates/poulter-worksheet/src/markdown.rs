@@ -116,16 +116,11 @@ fn step(out: &mut String, entry: &Entry) {
         (words::START, &entry.window),
         (words::TAKES, &entry.takes),
         (words::NEEDS, &entry.needs),
+        (words::RULES, &entry.marks),
     ] {
         if !value.is_empty() {
             add(out, format_args!("- {name}: {}\n", escape(value)));
         }
-    }
-    if !entry.marks.is_empty() {
-        add(
-            out,
-            format_args!("- {}: {}\n", words::SOURCES, escape(&entry.marks)),
-        );
     }
     for text in &entry.to_do {
         add(out, format_args!("- [ ] {}\n", escape(text)));

@@ -155,6 +155,7 @@ fn step(page: &mut Markup, entry: &Entry) {
         (words::START, &entry.window),
         (words::TAKES, &entry.takes),
         (words::NEEDS, &entry.needs),
+        (words::RULES, &entry.marks),
     ] {
         if !value.is_empty() {
             page.raw("<div><dt>")
@@ -163,13 +164,6 @@ fn step(page: &mut Markup, entry: &Entry) {
                 .text(value)
                 .raw("</dd></div>\n");
         }
-    }
-    if !entry.marks.is_empty() {
-        page.raw("<div><dt>")
-            .raw(words::RULE)
-            .raw("</dt><dd>")
-            .text(&entry.marks)
-            .raw("</dd></div>\n");
     }
     page.raw("</dl>\n<div class=\"work\">\n");
     if !entry.to_do.is_empty() {

@@ -2,13 +2,14 @@
 
 use poulter::plan::{Amount, Chain, Moment, Plan, Record, Repeat, Resource, Step};
 use poulter::rules::{Citation, Margin, Rulebook, Stage};
+use poulter::thaw::ThawMethod;
 use poulter::units::{Duration, HourClock, TemperatureDifference, UnitSystem};
 use poulter::{Answer, Finding, TimeEstimate};
 
 use crate::words;
 
 /// The most ways named under one reason; the rest are counted.
-const WAYS_SHOWN: usize = 4;
+const WAYS_SHOWN: usize = 6;
 
 /// The most times listed for something that comes back; a longer list helps nobody.
 const TICKS_SHOWN: i64 = 48;
@@ -130,7 +131,7 @@ impl Sheet {
             findings: answer
                 .findings
                 .iter()
-                .map(|finding| remark(finding, citations))
+                .map(|finding| remark(finding, answer.units, citations))
                 .collect(),
             runners_up,
             fell_out,
@@ -138,13 +139,12 @@ impl Sheet {
                 .changes
                 .iter()
                 .map(|change| {
+                    let text = clean(&change.change);
                     let when = change.serve_at.shown(answer.clock);
-                    let when = if change.later_by == Duration::ZERO {
-                        words::served_as_asked(&when)
-                    } else {
-                        words::later_by(&change.later_by.shown(), &when)
-                    };
-                    format!("{} ({when})", clean(&change.change).trim_end_matches('.'))
+                    if text.contains(&when) {
+                        return text;
+                    }
+                    format!("{} ({})", text.trim_end_matches('.'), words::served(&when))
                 })
                 .collect(),
             assumed: plan.assumed.iter().map(|text| clean(text)).collect(),
@@ -249,7 +249,7 @@ fn days(plan: &Plan, citations: &[Citation]) -> Vec<Day> {
 fn entry(number: usize, step: &Step, clock: HourClock, citations: &[Citation]) -> Entry {
     let start = &step.window.planned;
     let duration = step.duration;
-    let likely = duration.likely.shown();
+    let likely = about(duration.likely).shown();
     let range = duration.shown();
     let rules = step
         .rules
@@ -287,6 +287,15 @@ fn entry(number: usize, step: &Step, clock: HourClock, citations: &[Citation]) -
         start: start.clone(),
         duration,
     }
+}
+
+/// An estimate in steps of five minutes from an hour on; more would promise more than it knows.
+fn about(estimate: Duration) -> Duration {
+    let minutes = estimate.as_minutes();
+    if minutes < 60.0 {
+        return estimate;
+    }
+    Duration::from_minutes((minutes / 5.0).ceil() * 5.0).unwrap_or(estimate)
 }
 
 /// When a step may start; the day is written where it is not the step's own.
@@ -359,10 +368,10 @@ fn shown(amount: &Amount, units: UnitSystem) -> String {
     }
 }
 
-fn remark(finding: &Finding, citations: &[Citation]) -> Remark {
+fn remark(finding: &Finding, units: UnitSystem, citations: &[Citation]) -> Remark {
     let mut text = clean(&finding.text);
     if let Some(margin) = finding.margin {
-        text += &format!(" ({})", margin_words(margin));
+        text = format!("{text} ({})", margin_words(margin, units));
     }
     let marks = marks(finding.rule.as_deref().into_iter(), citations);
     if !marks.is_empty() {
@@ -374,17 +383,31 @@ fn remark(finding: &Finding, citations: &[Citation]) -> Remark {
     }
 }
 
-fn margin_words(margin: Margin) -> String {
+fn margin_words(margin: Margin, units: UnitSystem) -> String {
     match margin {
         Margin::Temperature(margin) if margin < TemperatureDifference::ZERO => {
-            words::short_by(&TemperatureDifference::ZERO.minus(margin).to_string())
+            let short = TemperatureDifference::ZERO.minus(margin);
+            words::short_by(&difference(short, units))
         }
-        Margin::Temperature(margin) => words::margin(&margin.to_string()),
+        Margin::Temperature(margin) => words::margin(&difference(margin, units)),
         Margin::Duration(margin) if margin < Duration::ZERO => {
-            words::short_by(&margin.times_ratio(-1, 1).shown())
+            words::short_by(&Duration::ZERO.minus(margin).shown())
         }
         Margin::Duration(margin) => words::margin(&margin.shown()),
     }
+}
+
+/// A difference of temperature to a tenth; one that would round to nothing is not shown as nothing.
+fn difference(amount: TemperatureDifference, units: UnitSystem) -> String {
+    let (value, sign) = match units {
+        UnitSystem::UsCustomary => (amount.as_delta_fahrenheit(), "°F"),
+        UnitSystem::Metric => (amount.as_delta_celsius(), "°C"),
+    };
+    if value > 0.0 && value < 0.1 {
+        return words::less_than(&format!("0.1 {sign}"));
+    }
+    let text = format!("{value:.1}");
+    format!("{} {sign}", text.trim_end_matches(".0"))
 }
 
 /// "[2] [5]": where the rules stand in the list of sources; the id itself where a rule is not listed.
@@ -403,27 +426,44 @@ fn marks<'r>(rules: impl Iterator<Item = &'r str>, citations: &[Citation]) -> St
     marks.join(" ")
 }
 
+/// The ways under their reasons. Where a reason goes for every way of running the oven, the oven is left out.
 fn ways<'c>(chains: impl Iterator<Item = &'c Chain>) -> Vec<Way> {
-    let mut ways: Vec<Way> = Vec::new();
+    let mut groups: Vec<(String, Vec<&Chain>)> = Vec::new();
     for chain in chains {
-        let thaw = chain
-            .thaw
-            .map_or_else(|| chain.state.name(), |thaw| thaw.words());
-        let name = format!(
-            "{thaw}, {}, {}",
-            words::brine(chain.brine),
-            chain.roast.words()
-        );
         let reason = clean(&chain.reason);
-        match ways.iter_mut().find(|way| way.reason == reason) {
-            Some(way) => way.names.push(name),
-            None => ways.push(Way {
-                names: vec![name],
-                reason,
-            }),
+        match groups.iter_mut().find(|group| group.0 == reason) {
+            Some((_, chains)) => chains.push(chain),
+            None => groups.push((reason, vec![chain])),
         }
     }
-    ways
+    groups
+        .into_iter()
+        .map(|(reason, chains)| Way {
+            names: names(&chains),
+            reason,
+        })
+        .collect()
+}
+
+fn names(chains: &[&Chain]) -> Vec<String> {
+    let mut names = Vec::new();
+    for chain in chains {
+        let thaw = chain.thaw.map_or(chain.state.name(), ThawMethod::words);
+        let name = format!("{thaw}, {}", words::brine(chain.brine));
+        let both_ovens = chains.iter().any(|other| {
+            (other.state, other.thaw, other.brine) == (chain.state, chain.thaw, chain.brine)
+                && other.roast != chain.roast
+        });
+        let name = if both_ovens {
+            name
+        } else {
+            format!("{name}, {}", chain.roast.words())
+        };
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    names
 }
 
 fn source(number: usize, citation: &Citation) -> SourceLine {

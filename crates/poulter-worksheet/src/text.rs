@@ -107,17 +107,16 @@ pub(crate) fn write(sheet: &Sheet) -> String {
 
 fn step(out: &mut String, entry: &Entry) {
     let indent = " ".repeat(MARGIN);
-    let title = format!("{}. {}", entry.number, entry.title);
-    let title = if entry.marks.is_empty() {
-        title
-    } else {
-        format!("{title} {}", entry.marks)
-    };
-    wrapped(out, &format!("{:<MARGIN$}", entry.clock), &title);
+    wrapped(
+        out,
+        &format!("{:<MARGIN$}", entry.clock),
+        &format!("{}. {}", entry.number, entry.title),
+    );
     for (name, value) in [
         (words::START, &entry.window),
         (words::TAKES, &entry.takes),
         (words::NEEDS, &entry.needs),
+        (words::RULES, &entry.marks),
     ] {
         if !value.is_empty() {
             wrapped(out, &format!("{indent}{name:<7}"), value);

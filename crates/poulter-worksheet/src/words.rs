@@ -7,12 +7,12 @@ use poulter::{Finding, FindingKind};
 
 pub(crate) const LANGUAGE: &str = "en";
 pub(crate) const SHEET: &str = "Kitchen sheet";
-pub(crate) const SKIP: &str = "Skip to the timeline";
+pub(crate) const SKIP: &str = "Skip to the sheet";
 pub(crate) const CONTENTS: &str = "On this sheet";
 
 pub(crate) const SERVE: &str = "Serve";
 pub(crate) const BIRD: &str = "Bird";
-pub(crate) const STANDARD: &str = "Rules";
+pub(crate) const STANDARD: &str = "Standard";
 pub(crate) const START_BY: &str = "Start by";
 
 pub(crate) const NOT_POSSIBLE: &str = "Not possible as asked";
@@ -30,7 +30,7 @@ pub(crate) const OTHER_WAYS: &str = "Other ways that were weighed";
 pub(crate) const WHY_NOT: &str = "Why each way fell out";
 pub(crate) const RUNNERS_UP: &str = "Also possible";
 pub(crate) const FELL_OUT: &str = "Fell out";
-pub(crate) const ASSUMED: &str = "Assumed, because the order did not say";
+pub(crate) const ASSUMED: &str = "What was assumed";
 pub(crate) const CAUTIONS: &str = "Cautions";
 pub(crate) const SOURCES: &str = "Rules and sources";
 
@@ -38,6 +38,7 @@ pub(crate) const RECORD: &str = "Write down";
 pub(crate) const START: &str = "Start";
 pub(crate) const TAKES: &str = "Takes";
 pub(crate) const NEEDS: &str = "Needs";
+pub(crate) const RULES: &str = "Rules";
 pub(crate) const LIMIT: &str = "Limit";
 pub(crate) const OTHERWISE: &str = "If not";
 pub(crate) const TICK: &str = "Tick each time";
@@ -54,7 +55,6 @@ pub(crate) const SOURCE: &str = "Source, and how it was read";
 pub(crate) const SIGNED: &str = "Signed";
 pub(crate) const DATE: &str = "Date";
 pub(crate) const BEGINS: &str = "Begins now";
-pub(crate) const CHECK_NOW: &str = "Time to check";
 pub(crate) const OWN_RULE: &str = "added by the user";
 pub(crate) const NO_SOURCE: &str = "no source";
 
@@ -99,12 +99,13 @@ pub(crate) fn every(duration: &str, what: &str) -> String {
     format!("Every {duration}: {what}")
 }
 
-pub(crate) fn later_by(duration: &str, serve_at: &str) -> String {
-    format!("served {serve_at}, {duration} later than asked")
+/// Days of which each looks like the others.
+pub(crate) fn days(first: &str, last: &str) -> String {
+    format!("{first} to {last}")
 }
 
-pub(crate) fn served_as_asked(serve_at: &str) -> String {
-    format!("served {serve_at}, as asked")
+pub(crate) fn served(serve_at: &str) -> String {
+    format!("served {serve_at}")
 }
 
 pub(crate) fn and_more(count: usize) -> String {
@@ -117,6 +118,11 @@ pub(crate) fn margin(amount: &str) -> String {
 
 pub(crate) fn short_by(amount: &str) -> String {
     format!("short by {amount}")
+}
+
+/// A difference too small to show.
+pub(crate) fn less_than(amount: &str) -> String {
+    format!("less than {amount}")
 }
 
 pub(crate) fn checked(day: &str) -> String {

@@ -198,11 +198,9 @@ pub(crate) struct ErrorWire<'a> {
 }
 
 impl Error {
-    pub(crate) fn new(
-        kind: ErrorKind,
-        given: impl fmt::Display,
-        expected: impl Into<String>,
-    ) -> Self {
+    /// A refusal of what was given; a binding uses it for input that its language cannot pass on.
+    #[must_use]
+    pub fn new(kind: ErrorKind, given: impl fmt::Display, expected: impl Into<String>) -> Self {
         Self(Box::new(Inner {
             kind,
             field: String::new(),
@@ -214,7 +212,7 @@ impl Error {
 
     /// Puts `field` before the path the error already names.
     #[must_use]
-    pub(crate) fn at(mut self, field: &str) -> Self {
+    pub fn at(mut self, field: &str) -> Self {
         let inner = &mut self.0;
         if inner.field.is_empty() {
             field.clone_into(&mut inner.field);

@@ -81,6 +81,9 @@ door! {
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
+    "prepare" Prepare(crate::prepare::PrepareQuery) -> crate::prepare::Prepare = crate::prepare::prepare;
+    "allergens" Allergens(crate::prepare::AllergenQuery) -> crate::prepare::Allergens
+        = crate::prepare::allergens;
     "rest_and_carve" RestAndCarve(crate::serve::ServeQuery) -> crate::serve::RestAndCarve
         = crate::serve::rest_and_carve;
     "gravy" Gravy(crate::gravy::GravyQuery) -> crate::gravy::Gravy = crate::gravy::gravy;

@@ -131,7 +131,7 @@ fn a_dry_brine_takes_a_spoon_for_five_pounds() {
         let answer = ask(json!({"method": "dry", "mass": "5 lb", "salt_kind": kind}))
             .unwrap()
             .answer;
-        near(answer.salt.unwrap().mass.as_grams(), grams, 0.02);
+        near(answer.salt.unwrap().mass.as_grams(), grams, 0.05);
     }
     // Custom for other birds: 1 % of the meat, 0.71 of the bird.
     let duck = ask(json!({"method": "dry", "mass": "2 kg", "species": "duck"}))

@@ -78,13 +78,13 @@ fn a_pound_of_turkey_gives_the_cooked_meat_of_the_buying_guide() {
 
 #[test]
 fn an_added_solution_asks_for_more() {
-    // USDA SR26: 0.399 of a bird with solution is meat; ten portions of 7.5 oz take 11.75 lb.
+    // USDA SR26: 0.399 of a bird with solution is meat; ten portions of 7.5 oz take 187.97 oz, so 188 oz.
     let plain = ask(json!({"adults": 10})).unwrap().answer;
     let basted = ask(json!({"adults": 10, "solution_added": "8 %"}))
         .unwrap()
         .answer;
     assert_eq!(plain.buy, pounds("10 lb"));
-    assert!((basted.buy.as_pounds() - 75.0 / 16.0 / 0.399).abs() < 0.01);
+    assert_eq!(basted.buy, pounds("188 oz"));
     assert!(
         basted
             .on_the_plate
@@ -107,13 +107,11 @@ fn the_roasting_table_sets_the_number_of_birds() {
         assert_eq!(answer.birds, birds, "{mass}: {}", answer.why);
         assert!(answer.each <= pounds("24 lb"));
     }
-    assert_eq!(
-        ask(json!({"adults": 5, "species": "small-hen"}))
-            .unwrap()
-            .answer
-            .birds,
-        5
-    );
+    // One small hen to a person; none above 2 lb (9 CFR 381.170).
+    for (mass, birds) in [("5 lb", 5), ("9.99 lb", 5), ("10 lb", 5), ("10.01 lb", 6)] {
+        let query = json!({"adults": 5, "species": "small-hen", "mass": mass});
+        assert_eq!(ask(query).unwrap().answer.birds, birds, "{mass}");
+    }
 }
 
 #[test]

@@ -64,7 +64,7 @@ fn sources_that_disagree_are_shown() {
             .answer;
         assert_eq!(answer.findings.len(), 1);
         assert!(
-            answer.findings[0].text.contains("24 h to 2 d"),
+            answer.findings[0].text.contains("1 d to 2 d"),
             "{}",
             answer.findings[0].text
         );
@@ -116,7 +116,7 @@ fn the_senses_come_before_every_date() {
 #[test]
 fn no_row_is_made_up() {
     let error =
-        ask(json!({"food": "raw-whole", "place": "refrigerator", "species": "goose"})).unwrap_err();
+        ask(json!({"food": "raw-whole", "place": "refrigerator", "species": "quail"})).unwrap_err();
     assert_eq!(
         (error.kind(), error.field()),
         (ErrorKind::NoPublishedRow, "food")

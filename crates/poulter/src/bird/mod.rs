@@ -1,9 +1,13 @@
 //! The bird: species, cut, state and the places a thermometer goes.
 
+mod composition;
+
 use std::collections::BTreeMap;
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Deserializer, Serialize};
+
+pub use composition::Composition;
 
 macro_rules! words {
     ($(#[$doc:meta])* $name:ident { $( $variant:ident $word:literal $says:literal ),+ $(,)? }) => {

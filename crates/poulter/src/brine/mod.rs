@@ -17,7 +17,7 @@ use crate::units::{Duration, Fraction, Length, Mass, Temperature, Volume};
 
 pub use salt::{SaltGiven, SaltKind};
 pub use sodium::SodiumEstimate;
-pub(crate) use work::work_out;
+pub(crate) use work::{dry_salt, work_out};
 
 /// How the bird is salted beforehand.
 #[derive(
@@ -211,7 +211,7 @@ pub struct Brine {
 
 /// How a bird is brined: salt, water, ice, vessel, time, limit, and what it does to the meat.
 ///
-/// Wet, with m the meat, w = 0.74 its water, m_w the water and m_s the salt: strength `W = m_s/(m_s + m_w)`; at
+/// Wet, with m the meat, w = 0.74 its water, `m_w` the water and `m_s` the salt: strength `W = m_s/(m_s + m_w)`; at
 /// equilibrium `f = w m_s/(m_w + w m)` on meat; before that a slab of 30 mm half thickness gives `0.75 W F(D t)`, with
 /// D from 1.5·10⁻¹⁰ to 5·10⁻¹⁰ m²/s. Depth is `2 √(D t)`. Heat balances give the ice.
 ///

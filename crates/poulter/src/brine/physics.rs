@@ -23,7 +23,7 @@ pub(super) const HALF_THICKNESS: f64 = 0.03;
 /// Strongest brine the property table covers, kg/kg.
 pub(super) const STRONGEST: f64 = 0.23;
 
-/// Strength, freezing point in °C, density at 4 °C in kg/m³. CoolProp 8.0.0, `INCOMP::MNA[w]`; its densities agree with
+/// Strength, freezing point in °C, density at 4 °C in kg/m³. `CoolProp` 8.0.0, `INCOMP::MNA[w]`; its densities agree with
 /// a physico-chemical handbook (WNT, Warszawa 1974) within 0.02 % at 20 °C.
 const BRINE: [(f64, f64, f64); 11] = [
     (0.0, 0.0, 999.97),

@@ -379,12 +379,10 @@ fn chilling(water: Volume, salt_kg: f64) -> Result<Option<Chilling>, Error> {
 
 fn dry(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> Result<[f64; 2], Error> {
     let kind = query.salt_kind.unwrap_or(SaltKind::KosherFlake);
-    let whole = matches!(query.cut, Cut::Whole | Cut::Flattened);
-    let meat_kg = query.mass.as_kilograms() * if whole { EDIBLE } else { 1.0 };
     let salt = match (&query.salt, query.strength) {
         (Some(given), _) => given.masses().map_err(|error| error.at("salt"))?[1],
         (None, Some(strength)) => query.mass.times_ratio(strength.steps(), 1_000_000_000),
-        (None, None) => by_rule_dry(basis, query, value, kind, meat_kg)?,
+        (None, None) => by_rule_dry(basis, query.mass, kind, &mut value.rules)?,
     };
     let strength = salt.as_kilograms() / query.mass.as_kilograms();
     if strength > STRONGEST_DRY.as_ratio() {
@@ -397,22 +395,38 @@ fn dry(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> Result<[
     }
     value.strength = Some(percent(strength)?);
     value.salt = Some(amount(salt, kind));
-    let on_meat = salt.as_kilograms() / meat_kg;
+    let on_meat = salt.as_kilograms() / meat_kg(query.mass, query.cut);
     Ok(RETAINED.map(|kept| on_meat * kept / ROAST_YIELD))
+}
+
+/// The salt of a dry brine for a mass, as the seasoning of a bird that holds none yet.
+pub(crate) fn dry_salt(
+    basis: &mut Basis<'_>,
+    mass: Mass,
+    rules: &mut Vec<String>,
+) -> Result<SaltAmount, Error> {
+    let kind = SaltKind::KosherFlake;
+    let salt = by_rule_dry(basis, mass, kind, rules)?;
+    Ok(amount(salt, kind))
+}
+
+/// Meat of a bird or part, kg: without the bones of a whole bird.
+fn meat_kg(mass: Mass, cut: Cut) -> f64 {
+    let whole = matches!(cut, Cut::Whole | Cut::Flattened);
+    mass.as_kilograms() * if whole { EDIBLE } else { 1.0 }
 }
 
 fn by_rule_dry(
     basis: &mut Basis<'_>,
-    query: &BrineQuery,
-    value: &mut Brine,
+    mass: Mass,
     kind: SaltKind,
-    meat_kg: f64,
+    rules: &mut Vec<String>,
 ) -> Result<Mass, Error> {
     let rule = basis.require(Topic::BrineDryAmount)?;
-    value.rules.push(rule.id.clone());
+    rules.push(rule.id.clone());
     match rule.requirement {
         Requirement::VolumePerMass { volume, per } => {
-            let volume = volume.times_ratio(query.mass.steps() / 1000, (per.steps() / 1000).max(1));
+            let volume = volume.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1));
             // The rule is a spoon of kosher salt; another salt takes the mass of the dense kind.
             let spoon = match kind {
                 SaltKind::KosherDense | SaltKind::KosherFlake => kind,
@@ -421,13 +435,13 @@ fn by_rule_dry(
                     SaltKind::KosherDense
                 }
             };
-            Ok(spoon.weigh(volume)[1])
+            grams(spoon.weigh(volume)[1].as_grams())
         }
         Requirement::Share { low, high } => {
             basis.assume(format!(
                 "The weaker end of the custom of {low} to {high} of the meat."
             ));
-            grams(low.as_ratio() * meat_kg * 1e3)
+            grams(low.as_ratio() * meat_kg(mass, basis.case.cut) * 1e3)
         }
         _ => Err(Error::new(
             ErrorKind::NoPublishedRow,

@@ -110,7 +110,7 @@ pub struct Leftovers {
 /// Time is counted from the heat: `chill_by = cooked_at + limit`, on the clock of the zone, so a change of clock in
 /// between does not lengthen it. Dates count whole days from the day of cooking.
 ///
-/// Errors: a moment without date, time and zone, or an unknown standard.
+/// Errors: a moment without date, time and zone, an unknown standard, or one that says nothing of leftovers.
 ///
 /// ```
 /// use poulter::leftovers::{LeftoversQuery, leftovers};
@@ -169,6 +169,12 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &LeftoversQuery) -> Result<
     let since = query.cooked_at.as_ref().map(|at| at.zoned().date());
     keep(basis, query, since, &mut value)?;
     instructions(basis, &mut value);
+    if value.rules.is_empty() {
+        let expected = "a standard that speaks of leftovers is needed";
+        return Err(
+            Error::new(ErrorKind::NoPublishedRow, &query.standard, expected).at("standard"),
+        );
+    }
     Ok(value)
 }
 

@@ -22,6 +22,9 @@ const FEAST_PORTION: Mass = Mass::from_steps(212_621_423_438, MassUnit::Ounce);
 /// The serving of the US food guide, 3 oz cooked (USDA SR26, household weights).
 const SERVING: Mass = Mass::from_steps(85_048_569_375, MassUnit::Ounce);
 
+/// Steps in an ounce.
+const OUNCE: i64 = 28_349_523_125;
+
 /// Extra for leftovers on the yield side, in hundredths: the same steps as the rule of 1, 1½ and 2 lb.
 const fn with_leftovers(leftovers: Leftovers) -> i64 {
     match leftovers {
@@ -57,10 +60,11 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
         query.solution_added > Fraction::ZERO,
     );
     let by_yield = measured.as_ref().map(|shares| {
-        FEAST_PORTION
+        let raw = FEAST_PORTION
             .times_ratio(above * with_leftovers(query.leftovers), below * 100)
-            .times_ratio(1_000_000_000, shares.meat.steps())
-            .in_unit(MassUnit::Pound)
+            .times_ratio(1_000_000_000, shares.meat.steps());
+        // Up to the whole ounce: the yield is no finer, and a shop's label seldom is.
+        Mass::from_steps((raw.steps() + OUNCE - 1) / OUNCE * OUNCE, MassUnit::Pound)
     });
     let needed = needed(basis, query, by_rule, by_yield, &mut findings)?;
     let buy = query.mass.unwrap_or(needed);
@@ -248,56 +252,54 @@ fn birds(
     } else {
         Topic::RoastTimeUnstuffed
     };
-    let largest = basis.every(topic).into_iter().find_map(|rule| {
+    let table = basis.every(topic).into_iter().find_map(|rule| {
         let Requirement::TimeByMass { rows, .. } = &rule.requirement else {
             return None;
         };
         rows.iter().map(|row| row.to).max().map(|to| (rule, to))
     });
-    let class = (query.species == Species::SmallHen && query.cut == Cut::Whole)
-        .then_some(LARGEST_SMALL_HEN);
-    match (largest, class) {
-        (Some((rule, largest)), _) if largest > Mass::ZERO => {
+    let small_hen = query.species == Species::SmallHen && query.cut == Cut::Whole;
+    let largest = match table {
+        Some((rule, largest)) if largest > Mass::ZERO && !small_hen => {
             basis.note(rule);
             rules.push(rule.id.clone());
-            let birds = (buy.steps() + largest.steps() - 1) / largest.steps();
-            let each = buy.times_ratio(1, birds);
-            let why = if birds == 1 {
-                format!(
-                    "One of {} is inside the roasting table, which ends at {}.",
-                    SHOW.mass(buy),
-                    SHOW.mass(largest)
-                )
-            } else {
-                format!(
-                    "No roasting time is published above {}: {birds} of {} each roast by the table, and more evenly \
-                     than one of {}.",
-                    SHOW.mass(largest),
-                    SHOW.mass(each),
-                    SHOW.mass(buy)
-                )
-            };
-            (u32::try_from(birds).unwrap_or(u32::MAX), each, why)
+            largest
         }
-        (_, Some(largest)) => {
-            let people = u64::from(query.adults) + u64::from(query.children);
-            let by_mass = (buy.steps() + largest.steps() - 1) / largest.steps();
-            let birds = i64::try_from(people)
-                .unwrap_or(i64::MAX)
-                .max(by_mass)
-                .max(1);
-            (
-                u32::try_from(birds).unwrap_or(u32::MAX),
-                buy.times_ratio(1, birds),
-                "One small hen to a person.".to_owned(),
-            )
+        _ if small_hen => LARGEST_SMALL_HEN,
+        _ => {
+            let why = "No roasting table by mass is published for this case.";
+            return (1, buy, why.to_owned());
         }
-        _ => (
-            1,
-            buy,
-            "No roasting table by mass is published for this case.".to_owned(),
-        ),
-    }
+    };
+    let people = i64::from(query.adults) + i64::from(query.children);
+    let by_mass = (buy.steps() + largest.steps() - 1) / largest.steps();
+    let birds = if small_hen {
+        by_mass.max(people).max(1)
+    } else {
+        by_mass.max(1)
+    };
+    let each = buy.times_ratio(1, birds);
+    let why = if small_hen {
+        format!(
+            "One small hen to a person, none above {}.",
+            SHOW.mass(largest)
+        )
+    } else if birds == 1 {
+        format!(
+            "One of {} is inside the roasting table, which ends at {}.",
+            SHOW.mass(buy),
+            SHOW.mass(largest)
+        )
+    } else {
+        format!(
+            "No roasting time is published above {}: {birds} of {} each roast by the table, and more evenly than one \
+             of {}.",
+            SHOW.mass(largest),
+            SHOW.mass(each),
+            SHOW.mass(buy)
+        )
+    };
+    (u32::try_from(birds).unwrap_or(u32::MAX), each, why)
 }
 
 /// A game hen weighs at most 2 lb ready to cook (9 CFR 381.170, as summarised by Auburn University).

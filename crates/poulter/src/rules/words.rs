@@ -55,7 +55,10 @@ impl Requirement {
         match self {
             Self::Do { text } => text.clone(),
             Self::Never { text, why } if why.is_empty() => text.clone(),
-            Self::Never { text, why } => format!("{text}: {why}"),
+            Self::Never { text, why } => {
+                let joint = if text.ends_with('.') { "" } else { ":" };
+                format!("{text}{joint} {why}")
+            }
             Self::Temperature { limit } => limit.shown(),
             Self::MinimumTemperature {
                 limit,

@@ -17,12 +17,14 @@
 //! On the wire a quantity is `{"value": 14, "unit": "lb"}`. Input also takes text: "14 lb", "4 lb 8 oz",
 //! "5 h 30 min", "4½ h", "165 °F".
 
+mod any;
 mod decimal;
 mod quantity;
 mod style;
 mod temperature;
 mod wire;
 
+pub use any::AnyQuantity;
 pub use quantity::{
     Duration, DurationUnit, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit,
     TemperatureDifference, TemperatureDifferenceUnit, Volume, VolumeUnit,

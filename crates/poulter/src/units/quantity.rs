@@ -14,6 +14,11 @@ pub(super) trait Quantity: Sized + Copy {
     const UNITS: &'static [&'static str];
     /// Builds the quantity from a number and a unit's wire name or human spelling.
     fn build(value: Decimal, unit: &str, human: bool) -> Result<Self, Error>;
+    /// Builds the quantity without its range: what a comparison or conversion may hold, such as a negative margin.
+    /// `None` for a unit that is not one of its own, or for more than can be held.
+    fn unbounded(value: Decimal, unit: &str) -> Option<Self>;
+    /// The same quantity, shown in the unit with this wire name.
+    fn shown_in(self, unit: &str) -> Option<Self>;
     /// Adds a further part, as in "4 lb 8 oz"; `None` where parts make no sense.
     fn join(self, part: Self) -> Option<Self>;
     fn wire_value(self) -> f64;
@@ -174,6 +179,15 @@ macro_rules! quantity {
             fn build(value: Decimal, unit: &str, human: bool) -> Result<Self, Error> {
                 let unit = $unit::from_name(unit, human).ok_or_else(|| unknown_unit::<Self>(unit))?;
                 Self::checked(value, unit)
+            }
+
+            fn unbounded(value: Decimal, unit: &str) -> Option<Self> {
+                let unit = $unit::from_name(unit, false)?;
+                Some(Self { steps: value.times(unit.scale())?, unit })
+            }
+
+            fn shown_in(self, unit: &str) -> Option<Self> {
+                $unit::from_name(unit, false).map(|unit| self.in_unit(unit))
             }
 
             fn join(self, part: Self) -> Option<Self> {

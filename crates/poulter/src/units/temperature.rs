@@ -254,6 +254,14 @@ impl Quantity for Temperature {
         Self::checked(value, unit)
     }
 
+    fn unbounded(value: Decimal, unit: &str) -> Option<Self> {
+        Self::checked(value, TemperatureUnit::from_name(unit, false)?).ok()
+    }
+
+    fn shown_in(self, unit: &str) -> Option<Self> {
+        TemperatureUnit::from_name(unit, false).map(|unit| self.in_unit(unit))
+    }
+
     fn join(self, _part: Self) -> Option<Self> {
         None
     }
@@ -274,6 +282,12 @@ impl PartialEq for Temperature {
 }
 
 impl Eq for Temperature {}
+
+impl std::hash::Hash for Temperature {
+    fn hash<H: std::hash::Hasher>(&self, state: &mut H) {
+        self.exact.hash(state);
+    }
+}
 
 impl PartialOrd for Temperature {
     fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {

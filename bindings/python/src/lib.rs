@@ -1,0 +1,116 @@
+//! The compiled half of the Python package `poulter`: conversion between Python objects and the core, nothing else.
+
+mod quantity;
+mod refusal;
+mod request;
+mod response;
+mod sheet;
+
+use pyo3::prelude::*;
+use pyo3::types::PyString;
+
+use quantity::PyQuantity;
+use refusal::refused;
+
+/// Answer a question given as JSON text, with JSON text.
+///
+/// The answer is the same, byte for byte, in every language. The interpreter lock is released meanwhile.
+#[pyfunction]
+#[pyo3(signature = (text, /))]
+fn evaluate_json(text: &Bound<'_, PyString>) -> PyResult<String> {
+    let py = text.py();
+    let text = request::utf8(text).map_err(|error| refused(py, &error))?;
+    py.detach(|| poulter::evaluate_json(text))
+        .map_err(|error| refused(py, &error))
+}
+
+/// Answer a question given as a dict, with a dict.
+///
+/// `default(value, field)` is called for a value that JSON has no form for and returns one that it has.
+#[pyfunction]
+#[pyo3(signature = (request, /, default = None))]
+fn evaluate<'py>(
+    request: &Bound<'py, PyAny>,
+    default: Option<&Bound<'py, PyAny>>,
+) -> PyResult<Bound<'py, PyAny>> {
+    let py = request.py();
+    let request = request::read(request, default)?;
+    let text = py
+        .detach(|| {
+            let response = poulter::evaluate_value(request)?;
+            response::to_json(&response)
+        })
+        .map_err(|error| refused(py, &error))?;
+    response::to_python(py, &text)
+}
+
+/// The JSON text of a request, with `default` as in `evaluate`.
+#[pyfunction]
+#[pyo3(signature = (request, /, default = None))]
+fn request_json(
+    request: &Bound<'_, PyAny>,
+    default: Option<&Bound<'_, PyAny>>,
+) -> PyResult<String> {
+    request::read(request, default).map(|value| value.to_string())
+}
+
+/// Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics".
+#[pyfunction]
+#[pyo3(signature = (order, form, /))]
+fn worksheet(py: Python<'_>, order: &str, form: &str) -> PyResult<String> {
+    py.detach(|| sheet::write(order, form))
+        .map_err(|error| refused(py, &error))
+}
+
+/// The number of `to` in `value` of `unit`.
+#[pyfunction]
+#[pyo3(signature = (value, unit, to, /))]
+fn convert(py: Python<'_>, value: f64, unit: &str, to: &str) -> PyResult<f64> {
+    poulter::units::AnyQuantity::new(value, unit)
+        .and_then(|quantity| quantity.in_unit(to))
+        .map(poulter::units::AnyQuantity::value)
+        .map_err(|error| refused(py, &error))
+}
+
+/// The JSON Schema of a request, as JSON text.
+#[pyfunction]
+fn request_schema(py: Python<'_>) -> PyResult<String> {
+    response::to_json(&schemars::schema_for!(poulter::Request)).map_err(|error| refused(py, &error))
+}
+
+/// The JSON Schema of a response, as JSON text.
+#[pyfunction]
+fn response_schema(py: Python<'_>) -> PyResult<String> {
+    response::to_json(&schemars::schema_for!(poulter::Response))
+        .map_err(|error| refused(py, &error))
+}
+
+/// The names of all units, as quantities carry them.
+#[pyfunction]
+fn units() -> Vec<&'static str> {
+    poulter::units::AnyQuantity::units()
+}
+
+/// The kinds of question that `evaluate` answers.
+#[pyfunction]
+fn kinds() -> Vec<&'static str> {
+    poulter::KINDS.to_vec()
+}
+
+/// Module contents.
+#[pymodule]
+fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
+    module.add("__version__", env!("CARGO_PKG_VERSION"))?;
+    module.add_class::<PyQuantity>()?;
+    module.add_function(wrap_pyfunction!(convert, module)?)?;
+    module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;
+    module.add_function(wrap_pyfunction!(evaluate, module)?)?;
+    module.add_function(wrap_pyfunction!(evaluate_json, module)?)?;
+    module.add_function(wrap_pyfunction!(kinds, module)?)?;
+    module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;
+    module.add_function(wrap_pyfunction!(request_json, module)?)?;
+    module.add_function(wrap_pyfunction!(request_schema, module)?)?;
+    module.add_function(wrap_pyfunction!(response_schema, module)?)?;
+    module.add_function(wrap_pyfunction!(units, module)?)?;
+    module.add_function(wrap_pyfunction!(worksheet, module)?)
+}

@@ -1,0 +1,30 @@
+//! `poulter evaluate`.
+
+use serde_json::Value;
+
+use crate::Outcome;
+use crate::stream::{self, Refusal};
+
+pub(crate) const EXAMPLE: &str = "\
+Example:
+  echo '{\"kind\": \"thaw_time\", \"mass\": \"12 lb\", \"method\": \"cold-water\"}' | poulter evaluate";
+
+pub(crate) fn run() -> Result<Outcome, Refusal> {
+    let answer = poulter::evaluate_json(&stream::read("-")?)?;
+    stream::print(&format!("{answer}\n"))?;
+    Ok(Outcome::of(is_fine(&answer)))
+}
+
+/// Whether an answer of any kind says that all is well: its verdict meets, and it is allowed and feasible, where it
+/// says so at all.
+fn is_fine(answer: &str) -> bool {
+    let Ok(response) = serde_json::from_str::<Value>(answer) else {
+        return false;
+    };
+    let answer = &response["answer"];
+    answer["verdict"]
+        .as_str()
+        .is_none_or(|verdict| verdict == "meets")
+        && answer["allowed"].as_bool().unwrap_or(true)
+        && answer["feasible"].as_bool().unwrap_or(true)
+}

@@ -1,0 +1,46 @@
+//! A verdict in plain lines.
+
+use serde_json::Value;
+
+/// An answer with a verdict, its findings, what to do, the cautions and the sources.
+pub(crate) fn words(response: &Value) -> String {
+    let answer = &response["answer"];
+    let mut lines = vec![format!("VERDICT: {}", word(&answer["verdict"]))];
+    for finding in list(&answer["findings"]) {
+        lines.push(format!("- {}", text(&finding["text"])));
+    }
+    section(&mut lines, "Do", list(&answer["do"]).map(text));
+    section(&mut lines, "Assumed", list(&response["assumed"]).map(text));
+    section(
+        &mut lines,
+        "Cautions",
+        list(&response["cautions"]).map(text),
+    );
+    let sources = list(&response["citations"]).map(|citation| {
+        let sources: Vec<_> = list(&citation["sources"]).map(text).collect();
+        format!("{}: {}", text(&citation["rule"]), sources.join("; "))
+    });
+    section(&mut lines, "Rules", sources);
+    lines.push(String::new());
+    lines.join("\n")
+}
+
+fn section(lines: &mut Vec<String>, name: &str, texts: impl Iterator<Item = String>) {
+    let texts: Vec<String> = texts.map(|text| format!("- {text}")).collect();
+    if !texts.is_empty() {
+        lines.extend([String::new(), name.to_owned()]);
+        lines.extend(texts);
+    }
+}
+
+fn list(value: &Value) -> impl Iterator<Item = &Value> {
+    value.as_array().into_iter().flatten()
+}
+
+fn text(value: &Value) -> String {
+    value.as_str().unwrap_or_default().to_owned()
+}
+
+fn word(verdict: &Value) -> String {
+    text(verdict).replace('-', " ").to_uppercase()
+}

@@ -1,0 +1,118 @@
+//! Sheets as text and Markdown, as a reader sees them.
+
+mod common;
+
+use common::{SUPPER, TOO_LATE, planned, small};
+use poulter_worksheet::{Format, render};
+
+/// Only the letters and digits: line breaks and escapes differ by format, the words must be there all the same.
+fn words(text: &str) -> String {
+    let text = text.replace("\r\n ", "").replace("\\n", " ");
+    let text = ["&#39;", "&quot;", "&lt;", "&gt;", "&amp;"]
+        .iter()
+        .fold(text, |text, entity| text.replace(entity, ""));
+    text.to_lowercase()
+        .chars()
+        .filter(|c| c.is_alphanumeric())
+        .collect()
+}
+
+#[test]
+fn a_small_plan_as_text() {
+    insta::assert_snapshot!(render(&small(), Format::Text));
+}
+
+#[test]
+fn a_small_plan_as_markdown() {
+    insta::assert_snapshot!(render(&small(), Format::Markdown));
+}
+
+#[test]
+fn text_fits_80_columns() {
+    for order in [SUPPER, TOO_LATE] {
+        let text = render(&planned(order), Format::Text);
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{line}");
+        }
+    }
+}
+
+#[test]
+fn every_step_record_rule_and_caution_is_on_every_readable_sheet() {
+    let plan = planned(SUPPER);
+    for format in [Format::Text, Format::Markdown, Format::Html] {
+        let sheet = words(&render(&plan, format));
+        let has = |text: &str| assert!(sheet.contains(&words(text)), "{}: {text}", format.name());
+        has(&plan.answer.title);
+        for step in &plan.answer.steps {
+            has(&step.title);
+            step.to_do.iter().for_each(|text| has(text));
+            step.record.iter().for_each(|record| has(&record.limit));
+        }
+        plan.answer
+            .findings
+            .iter()
+            .for_each(|finding| has(&finding.text));
+        plan.answer
+            .chains
+            .iter()
+            .skip(1)
+            .for_each(|chain| has(&chain.reason));
+        plan.answer.shopping.iter().for_each(|line| has(&line.item));
+        plan.assumed
+            .iter()
+            .chain(&plan.cautions)
+            .for_each(|text| has(text));
+        for citation in &plan.citations {
+            has(&citation.rule);
+            has(citation.status.words());
+            citation.sources.iter().for_each(|source| has(source));
+        }
+    }
+}
+
+#[test]
+fn what_is_not_possible_is_said_first_with_the_reasons_and_the_changes() {
+    let plan = planned(TOO_LATE);
+    assert!(!plan.answer.feasible);
+    for format in Format::ALL {
+        let sheet = words(&render(&plan, format));
+        let no = if format == Format::Icalendar {
+            "No safe plan"
+        } else {
+            "Not possible as asked"
+        };
+        let said = sheet
+            .find(&words(no))
+            .unwrap_or_else(|| panic!("{}", format.name()));
+        for change in &plan.answer.changes {
+            let at = sheet
+                .find(&words(&change.change))
+                .unwrap_or_else(|| panic!("{}", change.change));
+            assert!(said < at, "{}", format.name());
+        }
+        for chain in &plan.answer.chains {
+            let reason = words(&chain.reason);
+            assert!(sheet.contains(&reason), "{}: {reason}", format.name());
+        }
+        assert!(!sheet.contains(&words("Timeline")), "{}", format.name());
+    }
+}
+
+#[test]
+fn the_same_plan_gives_the_same_bytes() {
+    for format in Format::ALL {
+        assert_eq!(
+            render(&planned(SUPPER), format),
+            render(&planned(SUPPER), format)
+        );
+    }
+}
+
+#[test]
+fn names_lead_back_to_formats() {
+    for format in Format::ALL {
+        assert_eq!(Format::from_name(format.name()), Some(format));
+    }
+    assert_eq!(Format::from_name("pdf"), None);
+}

@@ -1,0 +1,175 @@
+//! Temperatures over time, by place.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::error::Error;
+use crate::units::Duration;
+
+use super::boundary::Boundary;
+use super::solver::Body;
+
+/// A place in the food.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Place {
+    /// Middle of the thickest part of the breast.
+    Breast,
+    /// Middle of the thickest part of the thigh, away from bone.
+    Thigh,
+    /// Centre of the stuffing.
+    Stuffing,
+    /// Centre of the food.
+    Centre,
+    /// Surface of the food.
+    Surface,
+}
+
+/// The temperature of one place over time, the two columns of equal length.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+#[allow(
+    non_snake_case,
+    reason = "columns carry their unit as it is written on the wire"
+)]
+pub struct Curve {
+    /// The place.
+    pub place: Place,
+    /// Time since the beginning, s.
+    pub elapsed_s: Vec<f64>,
+    /// Temperature, °C.
+    pub temp_degC: Vec<f64>,
+}
+
+/// Surroundings for a number of seconds.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Stretch {
+    pub(super) around: Boundary,
+    pub(super) seconds: f64,
+}
+
+/// What was seen while a body went through its stretches.
+#[derive(Clone, Debug, Default)]
+pub(super) struct Trace {
+    pub(super) elapsed_s: Vec<f64>,
+    pub(super) core: Vec<f64>,
+    pub(super) surface: Vec<f64>,
+    pub(super) coldest: Vec<f64>,
+}
+
+impl Trace {
+    /// Sends `body` through the stretches in steps of `step_s`, clipped to the breaks, until `done`.
+    pub(super) fn follow(
+        body: &mut Body<'_>,
+        stretches: &[Stretch],
+        step_s: f64,
+        done: impl Fn(&Body<'_>) -> bool,
+    ) -> Result<Self, Error> {
+        let mut trace = Self::default();
+        trace.note(0.0, body);
+        let mut begun = 0.0;
+        for stretch in stretches {
+            body.jump();
+            let mut within = 0.0;
+            while within < stretch.seconds {
+                let step = step_s.min(stretch.seconds - within);
+                body.advance(&stretch.around, step)?;
+                within += step;
+                trace.note(begun + within, body);
+                if done(body) {
+                    body.check_balance()?;
+                    return Ok(trace);
+                }
+            }
+            begun += stretch.seconds;
+        }
+        body.check_balance()?;
+        Ok(trace)
+    }
+
+    fn note(&mut self, elapsed_s: f64, body: &Body<'_>) {
+        self.elapsed_s.push(elapsed_s);
+        self.core.push(body.core_degc());
+        self.surface.push(body.surface_degc());
+        self.coldest.push(body.coldest_degc());
+    }
+
+    pub(super) fn end_s(&self) -> f64 {
+        self.elapsed_s[self.elapsed_s.len() - 1]
+    }
+
+    /// A column as a curve, one row every `every_s` and the last one.
+    pub(super) fn curve(&self, place: Place, column: &[f64], every_s: f64) -> Curve {
+        let mut curve = Curve {
+            place,
+            elapsed_s: Vec::new(),
+            temp_degC: Vec::new(),
+        };
+        let mut next = 0.0;
+        for (row, (&elapsed, &celsius)) in self.elapsed_s.iter().zip(column).enumerate() {
+            if elapsed >= next || row + 1 == self.elapsed_s.len() {
+                curve.elapsed_s.push(elapsed);
+                curve.temp_degC.push(celsius);
+                while next <= elapsed {
+                    next += every_s;
+                }
+            }
+        }
+        curve
+    }
+
+    /// When the column first rises to `celsius`, on a straight line between steps.
+    pub(super) fn rises_to(&self, column: &[f64], celsius: f64) -> Option<f64> {
+        self.crosses(column, |value| value >= celsius, celsius)
+    }
+
+    /// When the column first falls to `celsius`, on a straight line between steps.
+    pub(super) fn falls_to(&self, column: &[f64], celsius: f64) -> Option<f64> {
+        self.crosses(column, |value| value <= celsius, celsius)
+    }
+
+    fn crosses(&self, column: &[f64], there: impl Fn(f64) -> bool, celsius: f64) -> Option<f64> {
+        let row = column.iter().position(|&value| there(value))?;
+        let Some(before) = row.checked_sub(1) else {
+            return Some(self.elapsed_s[0]);
+        };
+        let part = (celsius - column[before]) / (column[row] - column[before]);
+        Some(self.elapsed_s[before] + part * (self.elapsed_s[row] - self.elapsed_s[before]))
+    }
+}
+
+/// A time of the model as a duration to the second.
+pub(super) fn to_duration(seconds: f64) -> Result<Duration, Error> {
+    Duration::from_seconds(seconds.round())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn trace() -> Trace {
+        Trace {
+            elapsed_s: vec![0.0, 60.0, 120.0, 150.0],
+            core: vec![10.0, 20.0, 40.0, 35.0],
+            ..Trace::default()
+        }
+    }
+
+    #[test]
+    fn crossings_lie_on_straight_lines() {
+        let trace = trace();
+        assert_eq!(trace.rises_to(&trace.core, 30.0), Some(90.0));
+        assert_eq!(trace.rises_to(&trace.core, 10.0), Some(0.0));
+        assert_eq!(trace.rises_to(&trace.core, 40.0), Some(120.0));
+        assert_eq!(trace.rises_to(&trace.core, 40.1), None);
+        assert_eq!(trace.falls_to(&trace.core, 10.0), Some(0.0));
+        assert_eq!(trace.falls_to(&trace.core, 9.9), None);
+    }
+
+    #[test]
+    fn a_curve_keeps_every_nth_row_and_the_last() {
+        let trace = trace();
+        let curve = trace.curve(Place::Centre, &trace.core, 120.0);
+        assert_eq!(curve.elapsed_s, [0.0, 120.0, 150.0]);
+        assert_eq!(curve.temp_degC, [10.0, 40.0, 35.0]);
+    }
+}

@@ -1,0 +1,58 @@
+//! How fast a bird warms and cools: thaw, roast, rest and cooling as one model.
+//!
+//! The food is one depth r from centre to surface, with an area ∝ r^(E−1) and R = c m^(1/3). Enthalpy moves down the
+//! gradient of Θ = ∫k dT; properties come from the composition (Choi and Okos 1986), ice from Chen 1985. At the surface
+//! stand convection, radiation and evaporation through the skin. The constants behind it, each with its source and
+//! how it was found, are in the file `parameters.rs` of this module.
+//!
+//! | question | call |
+//! |---|---|
+//! | how long does the roast take, place by place | [`simulate_roast`] |
+//! | how far does it rise while it rests | [`simulate_rest`] |
+//! | how long does the thaw take | [`simulate_thaw`] |
+//! | how fast do a bird, its meat or its stock cool | [`simulate_cooling`] |
+//! | when will this roast be done, by its probe so far | [`Forecast`] |
+//!
+//! A model explains; it never decides. Its times carry a [`Band`], and every answer says what it leaves out. Roasting
+//! times were fitted to the USDA table, so that agreement with it shows the scaling with mass and little else. The
+//! weakest parts are the thaw in a refrigerator, carry-over and the middle of a roast from frozen.
+
+mod band;
+mod body;
+mod boundary;
+mod component;
+mod cooling;
+mod curve;
+mod forecast;
+mod ice;
+mod limits;
+mod material;
+mod mixture;
+mod parameters;
+mod prior;
+mod rest;
+mod roast;
+mod solver;
+mod surroundings;
+mod thaw;
+mod tridiagonal;
+mod weights;
+
+#[cfg(test)]
+mod exact_tests;
+
+pub use band::Band;
+pub use component::Component;
+pub use cooling::{
+    CooledFrom, CoolingFood, CoolingQuery, CoolingSimulation, CoolingStage, Passing,
+    simulate_cooling,
+};
+pub use curve::{Curve, Place};
+pub use forecast::{Forecast, ForecastQuery, TimeForecast};
+pub use ice::{IceRule, estimate_freezing_point};
+pub use limits::Flesh;
+pub use mixture::{MixingRule, Mixture};
+pub use rest::{CarryOver, RestQuery, RestSimulation, RestedPlace, simulate_rest};
+pub use roast::{OvenStage, RoastCut, RoastQuery, RoastSimulation, RoastedPlace, simulate_roast};
+pub use surroundings::Surroundings;
+pub use thaw::{ThawQuery, ThawSimulation, simulate_thaw};

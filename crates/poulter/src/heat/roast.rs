@@ -1,0 +1,377 @@
+//! How long a roast takes.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, ErrorKind};
+use crate::units::{
+    Duration, DurationUnit, ExactTemperature, Fraction, FractionUnit, Mass, MassUnit, Temperature,
+    TemperatureUnit,
+};
+
+use super::band::{BREAST_PIECE, Band, FROZEN_ROAST, ROAST};
+use super::body::Mesh;
+use super::curve::{Curve, Place, Stretch, Trace, to_duration};
+use super::limits::{Flesh, LARGEST, ROAST_LEAVES_OUT, ROAST_SOURCES, SMALLEST, within};
+use super::parameters as p;
+use super::solver::Body;
+use super::surroundings::Surroundings;
+
+/// What is roasted.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum RoastCut {
+    /// A whole bird.
+    #[default]
+    Whole,
+    /// A breast on the bone.
+    BoneInBreast,
+}
+
+/// An oven at one setting.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct OvenStage {
+    /// True temperature of the oven, 300 °F to 480 °F.
+    pub temperature: Temperature,
+    /// Whether a fan moves the air.
+    #[serde(default)]
+    pub fan: bool,
+    /// How long; only the last stage may leave it out, and then lasts until the food is done.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub duration: Option<Duration>,
+}
+
+impl OvenStage {
+    /// A still oven that stays at this temperature until the food is done.
+    #[must_use]
+    pub const fn until_done(temperature: Temperature) -> Self {
+        Self {
+            temperature,
+            fan: false,
+            duration: None,
+        }
+    }
+}
+
+/// A roast to be simulated.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct RoastQuery {
+    /// Whose flesh it is.
+    pub flesh: Flesh,
+    /// The cut.
+    #[serde(default)]
+    pub cut: RoastCut,
+    /// Mass ready to cook, without stuffing: 1.5 kg to 24 lb whole, 4 lb to 8 lb for a breast.
+    pub mass: Mass,
+    /// Temperature throughout at the start, −25 °C to 25 °C. Below the freezing point the roast is one from frozen.
+    pub start: Temperature,
+    /// Whether a whole bird is stuffed.
+    #[serde(default)]
+    pub stuffed: bool,
+    /// One to eight settings of the oven, in order.
+    pub oven: Vec<OvenStage>,
+    /// Temperature to be reached in every place, up to 185 °F.
+    pub target: Temperature,
+}
+
+/// One place of a roast.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct RoastedPlace {
+    /// The place.
+    pub place: Place,
+    /// When the model has it at the target; nothing when it never gets there.
+    pub reached: Option<Duration>,
+    /// Its temperature every five minutes.
+    pub curve: Curve,
+}
+
+/// What the model says of a roast.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct RoastSimulation {
+    /// Time until every place is at the target; nothing when a place never gets there.
+    pub time_to_target: Option<Band>,
+    /// The place that is last.
+    pub slowest: Place,
+    /// Each place, the slowest first.
+    pub places: Vec<RoastedPlace>,
+    /// Share of the mass that has evaporated at the end, by the surface of the slimmest zone. Dripping comes on top; the whole cooking loss of 128 turkeys
+    /// had a median of 23 % (Chang, Carpenter and Toledo 1998).
+    pub evaporated: Fraction,
+    /// True when the time is one and a half times that of a thawed bird, because the model for a frozen one gave less
+    /// (USDA guidance: at least 50 % longer).
+    pub frozen_minimum_used: bool,
+    /// What the model leaves out.
+    pub leaves_out: &'static [&'static str],
+    /// Where its numbers come from.
+    pub sources: &'static [&'static str],
+}
+
+/// Every place until the slowest is done.
+#[derive(Debug)]
+pub(super) struct Zones {
+    /// The slowest first.
+    pub(super) bodies: Vec<(Place, Body<'static>)>,
+    pub(super) traces: Vec<Trace>,
+}
+
+const NODES: usize = 31;
+pub(super) const STEP_S: f64 = 60.0;
+pub(super) const CURVE_EVERY_S: f64 = 300.0;
+
+/// No roast goes on for longer.
+const LONGEST_S: f64 = 24.0 * 3600.0;
+
+/// Most settings of the oven in one roast.
+const MOST_STAGES: usize = 8;
+
+const COLDEST_START: Temperature = celsius(-25_000);
+const WARMEST_START: Temperature = celsius(25_000);
+const LOWEST_TARGET: Temperature = celsius(30_000);
+const HIGHEST_TARGET: Temperature = fahrenheit(185_000);
+const COOLEST_OVEN: Temperature = fahrenheit(300_000);
+const HOTTEST_OVEN: Temperature = fahrenheit(480_000);
+const LIGHTEST_BREAST: Mass = Mass::from_steps(4 * 453_592_370_000, MassUnit::Pound);
+const HEAVIEST_BREAST: Mass = Mass::from_steps(8 * 453_592_370_000, MassUnit::Pound);
+
+pub(super) const fn celsius(thousandths: i64) -> Temperature {
+    Temperature::from_exact(
+        ExactTemperature::from_millicelsius(thousandths),
+        TemperatureUnit::Celsius,
+    )
+}
+
+const fn fahrenheit(thousandths: i64) -> Temperature {
+    Temperature::from_exact(
+        ExactTemperature::from_millifahrenheit(thousandths),
+        TemperatureUnit::Fahrenheit,
+    )
+}
+
+/// Simulates a roast in each place of interest, each as a body of its own: R = c m^(1/3) with its own c.
+///
+/// The band is 0.80 to 1.20 of the model's time for a whole bird, 0.75 to 1.25 for a breast and 0.80 to 1.35 from
+/// frozen. From frozen the time is never less than one and a half times that of a bird at 40 °F.
+///
+/// # Errors
+/// `model-range` outside the ranges named at the fields; `conflict` for a stuffed breast, a bird stuffed while frozen,
+/// or an endless setting before the last; `out-of-range` for no settings, too many, or a setting of no length.
+///
+/// ```
+/// use poulter::heat::{RoastQuery, simulate_roast};
+/// let query: RoastQuery = serde_json::from_str(
+///     r#"{"flesh": "turkey", "mass": "13 lb", "start": "40 °F", "target": "165 °F",
+///         "oven": [{"temperature": "325 °F"}]}"#,
+/// )?;
+/// // USDA table: 3 to 3¾ hours for 12 to 14 lb.
+/// let likely = simulate_roast(&query)?.time_to_target.unwrap().likely.as_hours();
+/// assert!((3.0..3.75).contains(&likely));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn simulate_roast(query: &RoastQuery) -> Result<RoastSimulation, Error> {
+    let zones = roast_zones(query)?;
+    let target = query.target.as_celsius();
+    let end = |zones: &Zones| zones.traces[0].rises_to(&zones.traces[0].core, target);
+
+    let mut seconds = end(&zones);
+    let mut frozen_minimum_used = false;
+    if is_frozen(query) {
+        let thawed = RoastQuery {
+            start: fahrenheit(40_000),
+            ..query.clone()
+        };
+        let (above, below) = p::FROZEN_ROAST_RATIO;
+        let least = end(&roast_zones(&thawed)?).map(|s| s * above as f64 / below as f64);
+        if let (Some(model), Some(least)) = (seconds, least)
+            && model < least
+        {
+            seconds = Some(least);
+            frozen_minimum_used = true;
+        }
+    }
+    let spread = match query.cut {
+        _ if is_frozen(query) => FROZEN_ROAST,
+        RoastCut::Whole => ROAST,
+        RoastCut::BoneInBreast => BREAST_PIECE,
+    };
+
+    let places = zones
+        .bodies
+        .iter()
+        .zip(&zones.traces)
+        .map(|((place, _), trace)| {
+            Ok(RoastedPlace {
+                place: *place,
+                reached: trace
+                    .rises_to(&trace.core, target)
+                    .map(to_duration)
+                    .transpose()?
+                    .map(|time| time.in_unit(DurationUnit::Minute)),
+                curve: trace.curve(*place, &trace.core, CURVE_EVERY_S),
+            })
+        })
+        .collect::<Result<Vec<_>, Error>>()?;
+    Ok(RoastSimulation {
+        time_to_target: seconds.map(|seconds| Band::around(seconds, spread)),
+        slowest: zones.bodies[0].0,
+        places,
+        evaporated: to_share(zones.bodies[zones.bodies.len() - 1].1.evaporated_share())?,
+        frozen_minimum_used,
+        leaves_out: &ROAST_LEAVES_OUT,
+        sources: &ROAST_SOURCES,
+    })
+}
+
+/// A share of the mass; water that settled on the food counts as none lost.
+pub(super) fn to_share(ratio: f64) -> Result<Fraction, Error> {
+    Ok(Fraction::from_ratio(ratio.max(0.0))?.in_unit(FractionUnit::Percent))
+}
+
+fn is_frozen(query: &RoastQuery) -> bool {
+    query.start < crate::bird::Composition::TURKEY.freezing_point()
+}
+
+/// Runs every place until the slowest is at the target.
+pub(super) fn roast_zones(query: &RoastQuery) -> Result<Zones, Error> {
+    check(query)?;
+    let stretches = oven_stretches(&query.oven)?;
+    let target = query.target.as_celsius();
+    let mut bodies = Vec::new();
+    let mut traces: Vec<Trace> = Vec::new();
+    for &(place, length) in places_of(query) {
+        let length = if is_frozen(query) {
+            length.max(p::FROZEN_M_KG)
+        } else {
+            length
+        };
+        let radius = Mesh::radius_m(query.mass.as_kilograms(), length);
+        let mesh = Mesh::new(NODES, radius, p::DIMENSION);
+        let mut body = Body::new(query.flesh.material(), mesh, query.start.as_celsius());
+        let trace = match traces.first() {
+            None => Trace::follow(&mut body, &stretches, STEP_S, |body| {
+                body.core_degc() >= target
+            })?,
+            // The others stay in as long as the slowest.
+            Some(slowest) => {
+                let stretches = cut_off(&stretches, slowest.end_s());
+                Trace::follow(&mut body, &stretches, STEP_S, |_| false)?
+            }
+        };
+        bodies.push((place, body));
+        traces.push(trace);
+    }
+    Ok(Zones { bodies, traces })
+}
+
+/// Places and their c, the slowest first.
+pub(super) fn places_of(query: &RoastQuery) -> &'static [(Place, f64)] {
+    const STUFFED: [(Place, f64); 3] = [
+        (Place::Stuffing, p::STUFFING_M_KG),
+        (Place::Breast, p::BREAST_M_KG),
+        (Place::Thigh, p::THIGH_M_KG),
+    ];
+    const PIECE: [(Place, f64); 1] = [(Place::Breast, p::BREAST_PIECE_M_KG)];
+    match query.cut {
+        RoastCut::BoneInBreast => &PIECE,
+        RoastCut::Whole if query.stuffed => &STUFFED,
+        RoastCut::Whole => &STUFFED[1..],
+    }
+}
+
+pub(super) fn oven_stretches(oven: &[OvenStage]) -> Result<Vec<Stretch>, Error> {
+    let mut stretches = Vec::with_capacity(oven.len());
+    let mut left = LONGEST_S;
+    for (at, stage) in oven.iter().enumerate() {
+        let seconds = match stage.duration {
+            Some(duration) => duration.as_seconds().min(left),
+            None if at + 1 == oven.len() => left,
+            None => {
+                return Err(Error::new(
+                    ErrorKind::Conflict,
+                    "no duration",
+                    "a duration is needed for every setting but the last",
+                )
+                .at(&format!("oven[{at}].duration")));
+            }
+        };
+        left -= seconds;
+        stretches.push(Stretch {
+            around: Surroundings::Oven {
+                temperature: stage.temperature,
+                fan: stage.fan,
+            }
+            .boundary(),
+            seconds,
+        });
+    }
+    Ok(stretches)
+}
+
+fn cut_off(stretches: &[Stretch], end_s: f64) -> Vec<Stretch> {
+    let mut left = end_s;
+    let mut kept = Vec::with_capacity(stretches.len());
+    for stretch in stretches {
+        let seconds = stretch.seconds.min(left);
+        left -= seconds;
+        kept.push(Stretch {
+            seconds,
+            ..*stretch
+        });
+    }
+    kept
+}
+
+pub(super) fn check(query: &RoastQuery) -> Result<(), Error> {
+    let (lightest, heaviest) = match query.cut {
+        RoastCut::Whole => (SMALLEST, LARGEST),
+        RoastCut::BoneInBreast => (LIGHTEST_BREAST, HEAVIEST_BREAST),
+    };
+    within("mass", &query.mass, &lightest, &heaviest)?;
+    within("start", &query.start, &COLDEST_START, &WARMEST_START)?;
+    within("target", &query.target, &LOWEST_TARGET, &HIGHEST_TARGET)?;
+    if query.stuffed && query.cut == RoastCut::BoneInBreast {
+        return Err(Error::new(
+            ErrorKind::Conflict,
+            "bone-in-breast",
+            "only a whole bird can be stuffed",
+        )
+        .at("stuffed"));
+    }
+    if query.stuffed && is_frozen(query) {
+        return Err(Error::new(
+            ErrorKind::Conflict,
+            query.start,
+            "a bird that is roasted from frozen cannot be stuffed",
+        )
+        .at("stuffed"));
+    }
+    if !(1..=MOST_STAGES).contains(&query.oven.len()) {
+        return Err(Error::new(
+            ErrorKind::OutOfRange,
+            query.oven.len(),
+            format!("one to {MOST_STAGES} settings of the oven are needed"),
+        )
+        .at("oven"));
+    }
+    for (at, stage) in query.oven.iter().enumerate() {
+        let field = format!("oven[{at}]");
+        within(
+            "temperature",
+            &stage.temperature,
+            &COOLEST_OVEN,
+            &HOTTEST_OVEN,
+        )
+        .map_err(|error| error.at(&field))?;
+        if stage.duration == Some(Duration::ZERO) {
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                Duration::ZERO,
+                "a duration above nothing is needed",
+            )
+            .at("duration")
+            .at(&field));
+        }
+    }
+    Ok(())
+}

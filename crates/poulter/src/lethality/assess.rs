@@ -1,0 +1,300 @@
+//! What a log says under a scheme, place by place.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, ErrorKind};
+use crate::log::{LogFault, Place, SoundLog, longest_at_or_above, time_between};
+use crate::units::{
+    Duration, DurationUnit, ExactTemperature, Fraction, FractionUnit, Temperature,
+    TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
+};
+
+use super::curve::Curve;
+use super::kernel::{Integral, Lowered, integrate, integrate_stairs};
+use super::scheme::Row;
+use super::{Citation, LogReduction, Scheme};
+
+/// 50 °F and 130 °F: the band of the come-up time (FSIS Revised Appendix A, December 2021; read in a copy).
+const COME_UP_FROM: i64 = ExactTemperature::from_millifahrenheit(50_000).ninths_of_millikelvin();
+const COME_UP_TO: i64 = ExactTemperature::from_millifahrenheit(130_000).ninths_of_millikelvin();
+
+/// What to work out.
+///
+/// ```
+/// use poulter::lethality::LethalityRequest;
+/// let request: LethalityRequest = serde_json::from_str(
+///     r#"{"scheme": {"scheme": "poultry-7log-turkey"}, "sensor_uncertainty": "1 delta_degF"}"#,
+/// ).unwrap();
+/// assert_eq!(request.sensor_uncertainty.as_delta_fahrenheit(), 1.0);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LethalityRequest {
+    /// The scheme.
+    pub scheme: Scheme,
+    /// How far the probes may read too high; from 0 to 10 kelvin, 0 when absent.
+    #[serde(default = "no_difference")]
+    pub sensor_uncertainty: TemperatureDifference,
+}
+
+const fn no_difference() -> TemperatureDifference {
+    TemperatureDifference::from_steps(0, TemperatureDifferenceUnit::DeltaCelsius)
+}
+
+/// A row of a table with the time it was held.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct RowHold {
+    /// The temperature of the row.
+    pub temperature: Temperature,
+    /// The printed hold; nought where the table counts the target as reached at once.
+    pub required: Duration,
+    /// The longest unbroken time at or above the temperature, the sensor uncertainty added to it.
+    pub held: Duration,
+}
+
+/// Whether a row of the table was held for its printed time.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+#[serde(tag = "outcome", rename_all = "kebab-case")]
+pub enum DwellOutcome {
+    /// It was; the row with the lowest temperature that was.
+    Met {
+        /// The row.
+        row: RowHold,
+    },
+    /// No row was held; the row that came closest, or nothing when the first row was never reached.
+    NotMet {
+        /// The row with the largest share of its time.
+        closest: Option<RowHold>,
+    },
+    /// The scheme has no rows: it is a D-value and a z-value.
+    NoRows,
+}
+
+/// What the log says of one place.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct PlaceLethality {
+    /// The place.
+    pub place: Place,
+    /// The estimate, uncapped: beyond the target it says nothing about survivors.
+    pub estimate: LogReduction,
+    /// The estimate with every reading lowered by the sensor uncertainty.
+    pub estimate_less_uncertainty: LogReduction,
+    /// The lowered estimate for a reader: capped at the target, cut to a tenth below it.
+    pub shown: String,
+    /// The lowered estimate by the strict staircase: each row's rate up to the next row. A
+    /// scheme without a row at each degree repeats the lowered estimate.
+    pub strict: LogReduction,
+    /// When the estimate came to the target, rounded up to the millisecond of the log's clock.
+    pub target_reached: Option<Duration>,
+    /// The same with every reading lowered.
+    pub target_reached_less_uncertainty: Option<Duration>,
+    /// The literal reading of the table, with the sensor uncertainty added to its temperatures.
+    pub dwell: DwellOutcome,
+    /// Time from 50 °F to 130 °F inclusive until the lowered estimate came to the target, or to the end.
+    pub come_up: Duration,
+    /// How far the mean-of-ends sum of the estimate lies from the exact integral, as a share of the integral: above
+    /// 2 % the readings are too far apart. Nothing without kill, or above 10000 %.
+    pub sampling_gap: Option<Fraction>,
+}
+
+/// What the log says under a scheme.
+#[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
+pub struct Lethality {
+    /// The scheme.
+    pub scheme: Scheme,
+    /// Its target.
+    pub target: LogReduction,
+    /// Where its numbers come from.
+    pub citation: Citation,
+    /// Every place inside the food.
+    pub places: Vec<PlaceLethality>,
+    /// The place with the least kill: the one that decides.
+    pub governing: Place,
+    /// What must stand beside the figures.
+    pub cautions: Vec<LogFault>,
+}
+
+impl LethalityRequest {
+    /// A request without sensor uncertainty.
+    #[must_use]
+    pub const fn new(scheme: Scheme) -> Self {
+        Self {
+            scheme,
+            sensor_uncertainty: no_difference(),
+        }
+    }
+
+    /// Works the log out, place by place. Places on or round the food are passed over.
+    ///
+    /// # Errors
+    ///
+    /// A log without a place inside the food, an uncertainty outside 0 to 10 kelvin, or a D-value, z-value or
+    /// target of the caller's out of range.
+    pub fn assess(&self, log: &SoundLog<'_>) -> Result<Lethality, Error> {
+        let curve = self.scheme.curve().map_err(|e| e.at("scheme"))?;
+        let lowered_by = self.lowered_by()?;
+        let target = self.scheme.target();
+        let rows = self.scheme.rows();
+        let places: Vec<PlaceLethality> = log
+            .inside()
+            .map(|(place, steps)| {
+                let one = OnePlace {
+                    clock: log.elapsed_ms(),
+                    steps,
+                    curve: &curve,
+                    target: target.as_log10(),
+                };
+                one.assess(place, &rows, lowered_by)
+            })
+            .collect();
+        let least = places.iter().min_by(|a, b| {
+            let order = |p: &PlaceLethality| p.estimate_less_uncertainty.as_log10();
+            order(a).total_cmp(&order(b))
+        });
+        let Some(governing) = least.map(|place| place.place.clone()) else {
+            return Err(Error::new(
+                ErrorKind::MissingField,
+                "",
+                "a place inside the food is needed, such as breast, thigh or core",
+            )
+            .at("places"));
+        };
+        Ok(Lethality {
+            scheme: self.scheme,
+            target,
+            citation: self.scheme.citation(),
+            places,
+            governing,
+            cautions: log.cautions().to_vec(),
+        })
+    }
+
+    pub(super) fn lowered_by(&self) -> Result<i64, Error> {
+        let steps = self.sensor_uncertainty.steps();
+        if (0..=10 * 9_000).contains(&steps) {
+            return Ok(steps);
+        }
+        Err(Error::new(
+            ErrorKind::OutOfRange,
+            self.sensor_uncertainty,
+            "a sensor uncertainty from 0 to 10 kelvin (18 delta_degF) is needed",
+        )
+        .at("sensor_uncertainty"))
+    }
+}
+
+struct OnePlace<'a> {
+    clock: &'a [f64],
+    steps: &'a [f64],
+    curve: &'a Curve,
+    target: f64,
+}
+
+impl OnePlace<'_> {
+    fn integral(&self, by: i64) -> Integral {
+        let readings = Lowered {
+            clock: self.clock,
+            steps: self.steps,
+            by: by as f64,
+        };
+        integrate(self.curve, &readings, self.target)
+    }
+
+    fn assess(&self, place: &Place, rows: &[Row], by: i64) -> PlaceLethality {
+        let plain = self.integral(0);
+        let lowered = if by == 0 { plain } else { self.integral(by) };
+        let strict = integrate_stairs(self.curve, self.clock, self.steps, by as f64);
+        let less = LogReduction::of(lowered.exact);
+        PlaceLethality {
+            place: place.clone(),
+            estimate: LogReduction::of(plain.exact),
+            estimate_less_uncertainty: less,
+            shown: less.shown_against(LogReduction::of(self.target)),
+            strict: LogReduction::of(strict),
+            target_reached: plain.reached_ms.map(milliseconds),
+            target_reached_less_uncertainty: lowered.reached_ms.map(milliseconds),
+            dwell: self.dwell(rows, by),
+            come_up: self.come_up(lowered.reached_ms),
+            sampling_gap: sampling_gap(&plain),
+        }
+    }
+
+    fn dwell(&self, rows: &[Row], by: i64) -> DwellOutcome {
+        if rows.is_empty() {
+            return DwellOutcome::NoRows;
+        }
+        let mut closest: Option<(Row, i64)> = None;
+        for row in rows {
+            let limit = row.steps.saturating_add(by);
+            let Some((_, held)) = longest_at_or_above(self.clock, self.steps, limit) else {
+                break;
+            };
+            if held >= row.hold_ms {
+                return DwellOutcome::Met {
+                    row: row_hold(*row, held),
+                };
+            }
+            // Shares as whole numbers: held/hold against held/hold.
+            let nearer = closest.is_none_or(|(best, best_held)| {
+                i128::from(held) * i128::from(best.hold_ms)
+                    > i128::from(best_held) * i128::from(row.hold_ms)
+            });
+            if nearer {
+                closest = Some((*row, held));
+            }
+        }
+        DwellOutcome::NotMet {
+            closest: closest.map(|(row, held)| row_hold(row, held)),
+        }
+    }
+
+    fn come_up(&self, reached_ms: Option<f64>) -> Duration {
+        // Up to the reading by which the target was reached: a whole reading long rather than short.
+        let rows = match reached_ms {
+            Some(reached) => {
+                let before = self.clock.partition_point(|&t| t < reached);
+                (before + 1).min(self.clock.len())
+            }
+            None => self.clock.len(),
+        };
+        let (clock, steps) = (self.clock.get(..rows), self.steps.get(..rows));
+        let ms = time_between(
+            clock.unwrap_or_default(),
+            steps.unwrap_or_default(),
+            COME_UP_FROM,
+            COME_UP_TO,
+        );
+        Duration::from_steps(ms, DurationUnit::Minute)
+    }
+}
+
+fn row_hold(row: Row, held_ms: i64) -> RowHold {
+    let unit = if row.fahrenheit {
+        TemperatureUnit::Fahrenheit
+    } else {
+        TemperatureUnit::Celsius
+    };
+    let zero = Temperature::from_exact(ExactTemperature::from_millikelvin(0), unit);
+    let above_zero =
+        TemperatureDifference::from_steps(row.steps, TemperatureDifferenceUnit::Kelvin);
+    RowHold {
+        temperature: zero.raised_by(above_zero),
+        required: Duration::from_steps(row.hold_ms, DurationUnit::Second),
+        held: Duration::from_steps(held_ms, DurationUnit::Second),
+    }
+}
+
+fn milliseconds(ms: f64) -> Duration {
+    #[allow(clippy::cast_possible_truncation)] // whole milliseconds below 2⁴⁰
+    Duration::from_steps(ms as i64, DurationUnit::Second)
+}
+
+fn sampling_gap(integral: &Integral) -> Option<Fraction> {
+    if integral.exact <= 0.0 {
+        return None;
+    }
+    let share = (integral.trapezoid - integral.exact).abs() / integral.exact;
+    let exact = Fraction::from_ratio((share * 1e9).round() / 1e9).ok()?;
+    Some(exact.in_unit(FractionUnit::Percent))
+}

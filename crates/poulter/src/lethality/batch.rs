@@ -1,0 +1,317 @@
+//! Many logs at once, and one long log straight from the caller's columns.
+
+use pulp::{Arch, Simd, WithSimd};
+use rayon::prelude::*;
+use serde::Serialize;
+
+use crate::error::{Error, ErrorKind};
+use crate::log::{
+    ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog, elapsed_ms, quick_look,
+    reading_steps,
+};
+use crate::units::TemperatureUnit;
+
+use super::curve::Curve;
+use super::kernel::{Lowered, Readings, integrate};
+use super::{LethalityRequest, LogReduction, Scheme};
+
+/// Logs of one place each, end to end in shared columns.
+#[derive(Clone, Copy, Debug)]
+pub struct LogBatch<'a> {
+    /// Where each log begins, and after the last the number of rows: one more than there are logs.
+    pub offsets: &'a [usize],
+    /// Seconds since each log began.
+    pub elapsed_s: &'a [f64],
+    /// The readings inside the food, in `unit`; NaN where none was made.
+    pub temperatures: &'a [f64],
+    /// The unit of every reading.
+    pub unit: TemperatureUnit,
+}
+
+/// One row a log. NaN where the log has a blocking fault: nothing can be told of it.
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
+pub struct BatchLethality {
+    /// The estimate.
+    pub estimate_log10: Vec<f64>,
+    /// The estimate with every reading lowered by the sensor uncertainty.
+    pub estimate_less_uncertainty_log10: Vec<f64>,
+    /// When the lowered estimate came to the target; NaN as well when it did not.
+    pub target_reached_s: Vec<f64>,
+    /// False where the log has a blocking fault; [`TemperatureLog::faults`] names it.
+    pub is_sound: Vec<bool>,
+}
+
+/// One log in columns of the caller's, for integrals without the checks of a [`TemperatureLog`].
+#[derive(Clone, Copy, Debug)]
+#[allow(non_snake_case)] // the unit keeps its spelling
+pub struct KillColumns<'a> {
+    /// Seconds since the log began; each later than the one before.
+    pub elapsed_s: &'a [f64],
+    /// Degrees Celsius.
+    pub temp_degC: &'a [f64],
+}
+
+impl Readings for KillColumns<'_> {
+    const CHECKED: bool = false;
+
+    fn count(&self) -> usize {
+        self.elapsed_s.len().min(self.temp_degC.len())
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]) {
+        let end = start + t.len();
+        let (times, readings) = (
+            self.elapsed_s.get(start..end),
+            self.temp_degC.get(start..end),
+        );
+        if let (Some(times), Some(readings)) = (times, readings) {
+            for (to, from) in t.iter_mut().zip(times) {
+                *to = elapsed_ms(*from);
+            }
+            for (to, from) in x.iter_mut().zip(readings) {
+                *to = reading_steps(*from, TemperatureUnit::Celsius);
+            }
+        }
+    }
+}
+
+impl Scheme {
+    /// The log10 reduction of one log in columns, by the scheme's own rates.
+    ///
+    /// This is the bare integral: gaps, stuck probes and unit mix-ups go unseen. Judge food by
+    /// [`LethalityRequest::assess`].
+    ///
+    /// ```
+    /// use poulter::lethality::{KillColumns, Scheme};
+    /// let columns = KillColumns { elapsed_s: &[0.0, 2100.0], temp_degC: &[60.0, 60.0] };
+    /// // 140 °F for 35.0 min is a row of the table.
+    /// assert!((Scheme::Poultry7Log.kill_of(columns)?.as_log10() - 7.0).abs() < 1e-12);
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// Columns of different lengths, a value that is missing or out of range, or a time not after the one
+    /// before.
+    pub fn kill_of(&self, columns: KillColumns<'_>) -> Result<LogReduction, Error> {
+        let (times, readings) = (columns.elapsed_s, columns.temp_degC);
+        if times.len() != readings.len() {
+            return Err(Error::new(
+                ErrorKind::Conflict,
+                readings.len(),
+                format!("as many temperatures as times, {}, are needed", times.len()),
+            )
+            .at("temp_degC"));
+        }
+        let target = self.target().as_log10();
+        let integral = integrate(&self.curve()?, &columns, target);
+        if integral.is_faulty {
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                "",
+                "times that rise and readings from -200 °C to 600 °C, none missing, are needed",
+            ));
+        }
+        Ok(LogReduction::of(integral.exact))
+    }
+}
+
+/// Working room of one thread.
+#[derive(Default)]
+struct Room {
+    clock: Vec<f64>,
+    steps: Vec<f64>,
+}
+
+#[derive(Clone, Copy)]
+struct Row {
+    estimate: f64,
+    less: f64,
+    reached_s: f64,
+    is_sound: bool,
+}
+
+const CANNOT_TELL: Row = Row {
+    estimate: f64::NAN,
+    less: f64::NAN,
+    reached_s: f64::NAN,
+    is_sound: false,
+};
+
+struct Judge<'a> {
+    request: &'a LethalityRequest,
+    batch: LogBatch<'a>,
+    checks: &'a LogChecks,
+    curve: Curve,
+    by: f64,
+}
+
+impl LethalityRequest {
+    /// Works out many logs on all cores. The answers do not depend on how many cores there are.
+    ///
+    /// ```
+    /// use poulter::lethality::{LethalityRequest, LogBatch, Scheme};
+    /// use poulter::log::LogChecks;
+    /// use poulter::units::TemperatureUnit;
+    /// let batch = LogBatch {
+    ///     offsets: &[0, 2, 4],
+    ///     elapsed_s: &[0.0, 294.0, 0.0, 60.0],
+    ///     temperatures: &[150.0, 150.0, 150.0, f64::NAN],
+    ///     unit: TemperatureUnit::Fahrenheit,
+    /// };
+    /// let answer = LethalityRequest::new(Scheme::Poultry7Log).assess_batch(batch, &LogChecks::default())?;
+    /// assert_eq!(answer.is_sound, [true, false]);
+    /// assert_eq!(answer.target_reached_s[0], 294.0);
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// Columns of different lengths, offsets that fall or do not end at the last row, and those of
+    /// [`LethalityRequest::assess`].
+    pub fn assess_batch(
+        &self,
+        batch: LogBatch<'_>,
+        checks: &LogChecks,
+    ) -> Result<BatchLethality, Error> {
+        batch.check()?;
+        let judge = Judge {
+            request: self,
+            batch,
+            checks,
+            curve: self.scheme.curve().map_err(|e| e.at("scheme"))?,
+            by: self.lowered_by()? as f64,
+        };
+        let rows: Vec<Row> = batch
+            .offsets
+            .par_windows(2)
+            .with_min_len(16)
+            .map_init(Room::default, |room, span| {
+                judge.one(room, span[0]..span[1])
+            })
+            .collect();
+        Ok(BatchLethality {
+            estimate_log10: rows.iter().map(|row| row.estimate).collect(),
+            estimate_less_uncertainty_log10: rows.iter().map(|row| row.less).collect(),
+            target_reached_s: rows.iter().map(|row| row.reached_s).collect(),
+            is_sound: rows.iter().map(|row| row.is_sound).collect(),
+        })
+    }
+}
+
+impl LogBatch<'_> {
+    fn check(&self) -> Result<(), Error> {
+        let rows = self.elapsed_s.len();
+        if self.temperatures.len() != rows {
+            return Err(Error::new(
+                ErrorKind::Conflict,
+                self.temperatures.len(),
+                format!("as many temperatures as times, {rows}, are needed"),
+            )
+            .at("temperatures"));
+        }
+        let rising = self.offsets.windows(2).all(|pair| pair[0] <= pair[1]);
+        if rising && self.offsets.last().is_none_or(|&end| end == rows) {
+            return Ok(());
+        }
+        Err(Error::new(
+            ErrorKind::OutOfRange,
+            self.offsets.last().copied().unwrap_or_default(),
+            format!("offsets that do not fall and end at {rows}, the number of rows, are needed"),
+        )
+        .at("offsets"))
+    }
+}
+
+/// Snaps the columns of one log and takes the quick look at them.
+struct Prepare<'a> {
+    room: &'a mut Room,
+    times: &'a [f64],
+    values: &'a [f64],
+    unit: TemperatureUnit,
+    checks: &'a LogChecks,
+}
+
+impl WithSimd for Prepare<'_> {
+    type Output = bool;
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn with_simd<S: Simd>(self, _: S) -> bool {
+        let Room { clock, steps } = self.room;
+        clock.resize(self.times.len(), 0.0);
+        steps.resize(self.values.len(), 0.0);
+        for (to, from) in clock.iter_mut().zip(self.times) {
+            *to = elapsed_ms(*from);
+        }
+        // One loop a unit, so that each is vectorised.
+        let pairs = steps.iter_mut().zip(self.values);
+        match self.unit {
+            TemperatureUnit::Celsius => {
+                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Celsius));
+            }
+            TemperatureUnit::Fahrenheit => {
+                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Fahrenheit));
+            }
+            TemperatureUnit::Kelvin => {
+                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Kelvin));
+            }
+        }
+        quick_look(clock, steps, true, self.checks)
+    }
+}
+
+impl Judge<'_> {
+    fn one(&self, room: &mut Room, span: std::ops::Range<usize>) -> Row {
+        let (Some(times), Some(values)) = (
+            self.batch.elapsed_s.get(span.clone()),
+            self.batch.temperatures.get(span),
+        ) else {
+            return CANNOT_TELL;
+        };
+        let quick = Arch::new().dispatch(Prepare {
+            room,
+            times,
+            values,
+            unit: self.batch.unit,
+            checks: self.checks,
+        });
+        if !quick && !self.is_sound(times, values) {
+            return CANNOT_TELL;
+        }
+        let target = self.request.scheme.target().as_log10();
+        let lowered_by = |by: f64| {
+            let readings = Lowered {
+                clock: &room.clock,
+                steps: &room.steps,
+                by,
+            };
+            integrate(&self.curve, &readings, target)
+        };
+        let less = lowered_by(self.by);
+        let plain = if self.by == 0.0 {
+            less
+        } else {
+            lowered_by(0.0)
+        };
+        Row {
+            estimate: plain.exact,
+            less: less.exact,
+            reached_s: less.reached_ms.map_or(f64::NAN, |ms| ms / 1e3),
+            is_sound: true,
+        }
+    }
+
+    /// The full checks, for the few logs that the quick look does not pass.
+    fn is_sound(&self, elapsed_s: &[f64], temperatures: &[f64]) -> bool {
+        let column = ColumnSlice {
+            place: Place::CORE,
+            unit: self.batch.unit,
+            temperatures,
+        };
+        TemperatureLog::from_slices(ElapsedSlice { elapsed_s }, &[column])
+            .is_ok_and(|log| log.sound(self.checks).is_ok())
+    }
+}

@@ -1,0 +1,317 @@
+//! Rate of kill as a function of temperature, and its exact integral along a straight line.
+//!
+//! Temperatures are whole ninths of a millikelvin ("steps"), times are milliseconds, rates are log10 per
+//! millisecond; every one of them an f64.
+
+use crate::log::STEPS_PER_KELVIN;
+use crate::math;
+
+use super::tables::HoldColumn;
+
+/// Slots of a table curve: below the first row, one between each two rows, above the last; a power of two, so
+/// that a masked index is always inside.
+pub(super) const SLOTS: usize = 64;
+
+/// Steps in a degree Fahrenheit, the spacing of the rows.
+pub(super) const ROW_WIDTH: f64 = 5_000.0;
+
+/// Largest |h| for which [`mean_factor`] may be used.
+pub(super) const SMALL_H: f64 = 0.25;
+
+/// tanh(h)/h − 1 over h² on |h| ≤ ¼, lowest power first: interpolation at seven Chebyshev points in 50-digit
+/// arithmetic (derived). The relative error of tanh(h)/h is 1.6·10⁻¹⁷.
+const TANH: [f64; 7] = [
+    -0.333_333_333_333_333_1,
+    0.133_333_333_332_947_9,
+    -0.053_968_253_869_450_214,
+    0.021_869_479_025_947_81,
+    -0.008_862_798_753_789_404,
+    0.003_581_791_786_990_957,
+    -0.001_333_428_757_979_776_2,
+];
+
+/// tanh(h)/h: what turns the mean of two end rates into the mean along an exponential between them.
+///
+/// With rates r₁, r₂ and h = ½ ln(r₂/r₁) the logarithmic mean is ½(r₁ + r₂) · tanh(h)/h. Nothing cancels, however
+/// close the ends are.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+pub(super) fn mean_factor(h: f64) -> f64 {
+    let w = h * h;
+    let w2 = w * w;
+    let low = (TANH[0] + TANH[1] * w) + (TANH[2] + TANH[3] * w) * w2;
+    let high = (TANH[4] + TANH[5] * w) + TANH[6] * w2;
+    1.0 + w * (low + high * (w2 * w2))
+}
+
+/// A rate curve with the target it belongs to.
+#[derive(Clone, Debug)]
+pub(crate) enum Curve {
+    Table(Box<TableCurve>),
+    FirstOrder(FirstOrder),
+}
+
+/// The rows of a table with the logarithm of time linear in temperature between them, no kill below the first row
+/// and the rate of the last row above it.
+#[derive(Clone, Debug)]
+pub(crate) struct TableCurve {
+    /// The first row.
+    pub(super) first: f64,
+    /// The last row.
+    pub(super) last: f64,
+    /// The slot above the last row.
+    pub(super) top: f64,
+    /// Rate at the lower row of each slot.
+    pub(super) rate: [f64; SLOTS],
+    /// d ln(rate)/dT in each slot.
+    pub(super) slope: [f64; SLOTS],
+    /// Antiderivative of the rate in each slot: `base` + rate · `inverse_slope`.
+    pub(super) base: [f64; SLOTS],
+    pub(super) inverse_slope: [f64; SLOTS],
+    /// Antiderivative at the lower row when each row's rate holds up to the next: the staircase.
+    stair: [f64; SLOTS],
+}
+
+impl TableCurve {
+    /// The curve of whole-degree rows from `first_f` °F, each giving `target` log10 in its hold.
+    pub(super) fn new(first_f: i64, holds_ms: &[i64], target: f64) -> Self {
+        let first = ((first_f * 1000 + 459_670) * 5) as f64;
+        let rows = holds_ms.len().min(SLOTS - 2);
+        let mut curve = Self {
+            first,
+            last: first + ROW_WIDTH * (rows as f64 - 1.0),
+            top: rows as f64,
+            rate: [0.0; SLOTS],
+            slope: [0.0; SLOTS],
+            base: [0.0; SLOTS],
+            inverse_slope: [0.0; SLOTS],
+            stair: [0.0; SLOTS],
+        };
+        let mut integral = 0.0;
+        for (row, &hold) in holds_ms.iter().take(rows).enumerate() {
+            let slot = row + 1;
+            let rate = target / hold as f64;
+            curve.rate[slot] = rate;
+            let Some(&next) = holds_ms.get(row + 1).filter(|_| slot < rows) else {
+                curve.base[slot] = integral;
+                break;
+            };
+            let slope = math::ln(hold as f64 / next as f64) / ROW_WIDTH;
+            curve.slope[slot] = slope;
+            curve.inverse_slope[slot] = 1.0 / slope;
+            curve.base[slot] = integral - rate / slope;
+            integral += (target / next as f64 - rate) / slope;
+            curve.stair[slot + 1] = curve.stair[slot] + rate * ROW_WIDTH;
+        }
+        curve
+    }
+
+    pub(super) fn of(column: &HoldColumn) -> Self {
+        Self::new(column.first_f, column.holds_ms, column.target)
+    }
+
+    /// The slot of a temperature, as a whole number.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn slot(&self, x: f64) -> f64 {
+        // Temperatures are whole steps, so half a step more never reaches the next row, and the sum is never
+        // half-way between two whole numbers.
+        let place = (x - self.first + 0.5) * (1.0 / ROW_WIDTH) + 0.5;
+        let place = if place < 0.0 { 0.0 } else { place };
+        let place = if place > self.top { self.top } else { place };
+        (place + ROUNDING) - ROUNDING
+    }
+
+    fn at(&self, x: f64) -> (f64, f64, usize) {
+        let slot = self.slot(x);
+        let k = index(slot);
+        let rate = self.rate[k] * math::exp_within(self.slope[k] * (x - self.row(slot)));
+        let over = if x > self.last { x - self.last } else { 0.0 };
+        let whole = self.base[k] + rate * self.inverse_slope[k] + self.rate[index(self.top)] * over;
+        (rate, whole, k)
+    }
+
+    /// The lower row of a slot.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn row(&self, slot: f64) -> f64 {
+        self.first + (slot - 1.0) * ROW_WIDTH
+    }
+
+    fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
+        let (dt, dx) = (t.1 - t.0, x.1 - x.0);
+        let (r0, g0, k0) = self.at(x.0);
+        let (r1, g1, k1) = self.at(x.1);
+        if k0 == k1 {
+            dt * 0.5 * (r0 + r1) * mean_factor(self.slope[k0] * dx * 0.5)
+        } else {
+            dt * (g1 - g0) / dx
+        }
+    }
+
+    /// The strict reading: each row's rate holds from its temperature up to the next row.
+    fn stair_segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
+        let (dt, dx) = (t.1 - t.0, x.1 - x.0);
+        let at = |x: f64| {
+            let slot = self.slot(x);
+            let k = index(slot);
+            (k, self.stair[k] + self.rate[k] * (x - self.row(slot)))
+        };
+        let ((k0, g0), (k1, g1)) = (at(x.0), at(x.1));
+        if k0 == k1 {
+            dt * self.rate[k0]
+        } else {
+            dt * (g1 - g0) / dx
+        }
+    }
+}
+
+/// 1.5 · 2⁵²: adding it rounds a small number to a whole one and leaves that number in the lowest bits.
+const ROUNDING: f64 = 6_755_399_441_055_744.0;
+
+/// The slot number as an index below [`SLOTS`].
+#[inline(always)]
+#[allow(clippy::inline_always, clippy::cast_possible_truncation)] // masked to six bits
+pub(super) fn index(slot: f64) -> usize {
+    ((slot + ROUNDING).to_bits() as usize) & (SLOTS - 1)
+}
+
+/// A first-order model: D(T) = `D_ref` · 10^((`T_ref` − T)/z), with no kill below `floor` and the rate of `cap` above
+/// it.
+#[derive(Clone, Copy, Debug)]
+pub(crate) struct FirstOrder {
+    /// 1/`D_ref`.
+    pub(super) rate: f64,
+    pub(super) reference: f64,
+    /// ln 10/z.
+    pub(super) slope: f64,
+    pub(super) floor: f64,
+    pub(super) cap: f64,
+}
+
+impl FirstOrder {
+    /// From D in milliseconds, z in kelvin and temperatures in steps.
+    pub(super) fn new(d_ms: f64, z_kelvin: f64, reference: f64, floor: f64, cap: f64) -> Self {
+        Self {
+            rate: 1.0 / d_ms,
+            reference,
+            slope: std::f64::consts::LN_10 / (z_kelvin * STEPS_PER_KELVIN),
+            floor,
+            cap,
+        }
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn capped(&self, x: f64) -> f64 {
+        if x > self.cap { self.cap } else { x }
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn rate_at(&self, x: f64) -> f64 {
+        let rate = self.rate_within(self.capped(x));
+        if x < self.floor { 0.0 } else { rate }
+    }
+
+    /// The rate between floor and cap. With z of 3 kelvin or more no temperature in range leaves the domain of
+    /// [`math::exp_within`].
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn rate_within(&self, x: f64) -> f64 {
+        self.rate * math::exp_within(self.slope * (x - self.reference))
+    }
+
+    /// True when the rates at the ends are the ends of one exponential that [`mean_factor`] can average.
+    fn is_smooth(&self, x: (f64, f64), h: f64) -> bool {
+        (x.0 < self.floor) == (x.1 < self.floor)
+            && (x.0 > self.cap) == (x.1 > self.cap)
+            && h.abs() <= SMALL_H
+    }
+
+    fn integral_to(&self, x: f64) -> f64 {
+        if x < self.floor {
+            return 0.0;
+        }
+        let from = if self.floor.is_finite() {
+            self.rate_at(self.floor)
+        } else {
+            0.0
+        };
+        let over = if x > self.cap {
+            self.rate_at(self.cap) * (x - self.cap)
+        } else {
+            0.0
+        };
+        (self.rate_at(x) - from) / self.slope + over
+    }
+
+    pub(super) fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
+        let (dt, dx) = (t.1 - t.0, x.1 - x.0);
+        let h = self.slope * (self.capped(x.1) - self.capped(x.0)) * 0.5;
+        if self.is_smooth(x, h) {
+            dt * 0.5 * (self.rate_at(x.0) + self.rate_at(x.1)) * mean_factor(h)
+        } else {
+            dt * (self.integral_to(x.1) - self.integral_to(x.0)) / dx
+        }
+    }
+}
+
+impl Curve {
+    /// log10 reduction along a straight line from (t₀, x₀) to (t₁, x₁).
+    pub(crate) fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
+        match self {
+            Self::Table(table) => table.segment(t, x),
+            Self::FirstOrder(line) => line.segment(t, x),
+        }
+    }
+
+    /// The staircase reading; a model without rows has none, and its own value stands.
+    pub(crate) fn stair_segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
+        match self {
+            Self::Table(table) => table.stair_segment(t, x),
+            Self::FirstOrder(line) => line.segment(t, x),
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tables::{CHICKEN_12_FAT, MEAT, TURKEY_12_FAT};
+    use super::*;
+
+    #[test]
+    fn one_cell_is_narrow_enough_for_the_mean_factor() {
+        for column in [&CHICKEN_12_FAT, &TURKEY_12_FAT, &MEAT] {
+            let curve = TableCurve::of(column);
+            let widest = curve.slope.iter().fold(0.0_f64, |a, &b| a.max(b));
+            assert!(widest * ROW_WIDTH / 2.0 <= SMALL_H);
+        }
+    }
+
+    #[test]
+    fn the_mean_factor_is_tanh_h_over_h() {
+        // mpmath 1.3, 50 digits.
+        for (h, expected) in [
+            (0.0, 1.0),
+            (0.1, 0.996_679_946_249_558_1),
+            (-0.25, 0.979_674_649_614_836_5),
+            (1e-9, 1.0),
+        ] {
+            assert!((mean_factor(h) - expected).abs() <= 2.3e-16, "{h}");
+        }
+    }
+
+    #[test]
+    fn a_row_is_entered_at_its_own_step_and_not_before() {
+        let curve = TableCurve::of(&MEAT);
+        let row = (141_000.0 + 459_670.0) * 5.0;
+        assert_eq!(curve.slot(row - 1.0), 11.0);
+        assert_eq!(curve.slot(row), 12.0);
+        assert_eq!(curve.slot(row + 1.0), 12.0);
+        assert_eq!(curve.slot(curve.first - 1.0), 0.0);
+        assert_eq!(curve.slot(curve.last), 28.0);
+        assert_eq!(curve.slot(7_858_350.0), 28.0);
+        assert_eq!(index(28.0), 28);
+    }
+}

@@ -1,0 +1,446 @@
+//! Building a log: from columns, from borrowed slices, or row by row.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::error::{Error, ErrorKind};
+use crate::units::{
+    Duration, DurationUnit, ExactTemperature, Temperature, TemperatureDifference,
+    TemperatureDifferenceUnit, TemperatureUnit,
+};
+
+use super::Place;
+
+/// More rows than this are refused: at one reading a second they last half a year.
+const MOST_ROWS: usize = 16_000_000;
+const MOST_PLACES: usize = 64;
+
+const COLDEST: f64 = steps_of(ExactTemperature::from_millicelsius(-200_000));
+const HOTTEST: f64 = steps_of(ExactTemperature::from_millicelsius(600_000));
+/// 20 years, the longest [`Duration`].
+const LAST_MS: f64 = 631_152_000_000.0;
+
+/// 1.5 · 2⁵²: adding and subtracting it rounds to a whole number, ties to even, on every instruction set.
+const ROUNDING: f64 = 6_755_399_441_055_744.0;
+
+const fn steps_of(exact: ExactTemperature) -> f64 {
+    exact.ninths_of_millikelvin() as f64
+}
+
+/// The unit names of the wire for a type that lives elsewhere.
+#[derive(Serialize, Deserialize, JsonSchema)]
+#[serde(remote = "TemperatureUnit")]
+enum TemperatureUnitName {
+    #[serde(rename = "degC")]
+    Celsius,
+    #[serde(rename = "degF")]
+    Fahrenheit,
+    #[serde(rename = "K")]
+    Kelvin,
+}
+
+/// A log as columns that share one clock.
+///
+/// ```
+/// use poulter::log::{LogColumns, TemperatureLog};
+/// let columns: LogColumns = serde_json::from_str(
+///     r#"{"elapsed_s": [0, 60], "places": [{"place": "breast", "unit": "degF", "temperatures": [40, null]}]}"#,
+/// ).unwrap();
+/// let log = TemperatureLog::from_columns(&columns)?;
+/// assert_eq!(log.len(), 2);
+/// assert!(log.faults(&Default::default()).iter().any(|f| f.fault.blocks()));
+/// # Ok::<(), poulter::Error>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct LogColumns {
+    /// Seconds since the log began, from 0 to 20 years; snapped to the millisecond.
+    pub elapsed_s: Vec<f64>,
+    /// One column a place.
+    pub places: Vec<PlaceColumn>,
+}
+
+/// The readings of one place.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct PlaceColumn {
+    /// Where the probe sat.
+    pub place: Place,
+    /// The unit of every reading.
+    #[serde(with = "TemperatureUnitName")]
+    #[schemars(with = "TemperatureUnitName")]
+    pub unit: TemperatureUnit,
+    /// The readings, from −200 °C to 600 °C; nothing where none was made. Snapped to a thousandth of a degree.
+    pub temperatures: Vec<Option<f64>>,
+}
+
+/// The readings of one place in a slice of the caller's, in `unit`.
+#[derive(Clone, Debug)]
+pub struct ColumnSlice<'a> {
+    /// Where the probe sat.
+    pub place: Place,
+    /// The unit of every reading.
+    pub unit: TemperatureUnit,
+    /// The readings; NaN where none was made.
+    pub temperatures: &'a [f64],
+}
+
+/// Temperatures over time from one or several places that share one clock.
+#[derive(Clone, Debug)]
+pub struct TemperatureLog {
+    /// Whole milliseconds; NaN where the row has no readable time.
+    pub(super) elapsed_ms: Vec<f64>,
+    pub(super) readings: Vec<Readings>,
+}
+
+#[derive(Clone, Debug)]
+pub(super) struct Readings {
+    pub(super) place: Place,
+    pub(super) unit: TemperatureUnit,
+    /// Whole ninths of a millikelvin, exact in an f64; NaN without a reading, infinite when out of range.
+    pub(super) steps: Vec<f64>,
+}
+
+/// A reading snapped to a thousandth of a degree of its unit.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the loop over a column is only vectorised when this is inside it
+pub(crate) fn reading_steps(value: f64, unit: TemperatureUnit) -> f64 {
+    let thousandths = (value * 1e3 + ROUNDING) - ROUNDING;
+    let steps = match unit {
+        TemperatureUnit::Celsius => 9.0 * (thousandths + 273_150.0),
+        TemperatureUnit::Fahrenheit => 5.0 * (thousandths + 459_670.0),
+        TemperatureUnit::Kelvin => 9.0 * thousandths,
+    };
+    let steps = if steps < COLDEST {
+        f64::INFINITY
+    } else {
+        steps
+    };
+    if steps > HOTTEST {
+        f64::INFINITY
+    } else {
+        steps
+    }
+}
+
+/// A time snapped to the millisecond.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the loop over a column is only vectorised when this is inside it
+pub(crate) fn elapsed_ms(seconds: f64) -> f64 {
+    let ms = (seconds * 1e3 + ROUNDING) - ROUNDING;
+    let ms = if ms < 0.0 { f64::NAN } else { ms };
+    if ms > LAST_MS { f64::NAN } else { ms }
+}
+
+pub(super) fn duration_of(ms: i64) -> Duration {
+    Duration::from_steps(ms.max(0), DurationUnit::Second)
+}
+
+pub(super) fn difference_of(steps: f64, unit: TemperatureUnit) -> TemperatureDifference {
+    let unit = match unit {
+        TemperatureUnit::Celsius => TemperatureDifferenceUnit::DeltaCelsius,
+        TemperatureUnit::Fahrenheit => TemperatureDifferenceUnit::DeltaFahrenheit,
+        TemperatureUnit::Kelvin => TemperatureDifferenceUnit::Kelvin,
+    };
+    TemperatureDifference::from_steps(whole(steps), unit)
+}
+
+/// The whole number held in an f64.
+#[allow(clippy::cast_possible_truncation)] // log values are whole numbers below 2⁴⁰
+pub(super) const fn whole(value: f64) -> i64 {
+    value as i64
+}
+
+impl TemperatureLog {
+    /// An empty log, to be filled row by row with [`TemperatureLog::push`].
+    ///
+    /// # Errors
+    ///
+    /// No place, more than 64 places, or one place twice.
+    pub fn new(places: &[(Place, TemperatureUnit)]) -> Result<Self, Error> {
+        if places.is_empty() || places.len() > MOST_PLACES {
+            return Err(Error::new(
+                ErrorKind::OutOfRange,
+                places.len(),
+                "from 1 to 64 places are needed",
+            )
+            .at("places"));
+        }
+        for (at, (place, _)) in places.iter().enumerate() {
+            if places[..at].iter().any(|(other, _)| other == place) {
+                return Err(Error::new(
+                    ErrorKind::Conflict,
+                    place,
+                    "each place may be given once; number them, such as breast-2",
+                )
+                .at("places"));
+            }
+        }
+        let readings = places
+            .iter()
+            .map(|(place, unit)| Readings {
+                place: place.clone(),
+                unit: *unit,
+                steps: Vec::new(),
+            })
+            .collect();
+        Ok(Self {
+            elapsed_ms: Vec::new(),
+            readings,
+        })
+    }
+
+    /// Adds a row: one temperature for each place in the order of [`TemperatureLog::new`], nothing where a probe
+    /// gave none.
+    ///
+    /// ```
+    /// use poulter::log::{Place, TemperatureLog};
+    /// use poulter::units::{Duration, Temperature, TemperatureUnit};
+    /// let mut log = TemperatureLog::new(&[(Place::THIGH, TemperatureUnit::Celsius)])?;
+    /// log.push(Duration::parse("0 s")?, &[Some(Temperature::parse("60 °C")?)])?;
+    /// assert!(log.push(Duration::parse("1 s")?, &[]).is_err());
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    pub fn push(
+        &mut self,
+        elapsed: Duration,
+        temperatures: &[Option<Temperature>],
+    ) -> Result<(), Error> {
+        if temperatures.len() != self.readings.len() {
+            return Err(Error::new(
+                ErrorKind::Conflict,
+                temperatures.len(),
+                format!(
+                    "one temperature for each of {} places is needed",
+                    self.readings.len()
+                ),
+            )
+            .at("temperatures"));
+        }
+        rows_fit(self.elapsed_ms.len() + 1)?;
+        self.elapsed_ms.push(elapsed.steps() as f64);
+        for (column, temperature) in self.readings.iter_mut().zip(temperatures) {
+            column
+                .steps
+                .push(temperature.map_or(f64::NAN, |t| steps_of(t.exact())));
+        }
+        Ok(())
+    }
+
+    /// A log from columns.
+    ///
+    /// # Errors
+    ///
+    /// Columns of different lengths, no place, one place twice, or more than 16 million rows. A bad reading is
+    /// not an error: it is kept and found by [`TemperatureLog::faults`].
+    pub fn from_columns(columns: &LogColumns) -> Result<Self, Error> {
+        let owned: Vec<Vec<f64>> = columns
+            .places
+            .iter()
+            .map(|column| {
+                let readings = column.temperatures.iter();
+                readings.map(|t| t.unwrap_or(f64::NAN)).collect()
+            })
+            .collect();
+        let slices: Vec<ColumnSlice<'_>> = columns
+            .places
+            .iter()
+            .zip(&owned)
+            .map(|(column, temperatures)| ColumnSlice {
+                place: column.place.clone(),
+                unit: column.unit,
+                temperatures,
+            })
+            .collect();
+        Self::from_slices(
+            ElapsedSlice {
+                elapsed_s: &columns.elapsed_s,
+            },
+            &slices,
+        )
+    }
+
+    /// A log from slices of the caller's.
+    ///
+    /// # Errors
+    ///
+    /// As [`TemperatureLog::from_columns`].
+    pub fn from_slices(
+        clock: ElapsedSlice<'_>,
+        columns: &[ColumnSlice<'_>],
+    ) -> Result<Self, Error> {
+        rows_fit(clock.elapsed_s.len())?;
+        let places: Vec<_> = columns
+            .iter()
+            .map(|column| (column.place.clone(), column.unit))
+            .collect();
+        let mut log = Self::new(&places)?;
+        log.elapsed_ms = clock.elapsed_s.iter().map(|&s| elapsed_ms(s)).collect();
+        for (readings, column) in log.readings.iter_mut().zip(columns) {
+            if column.temperatures.len() != clock.elapsed_s.len() {
+                return Err(Error::new(
+                    ErrorKind::Conflict,
+                    column.temperatures.len(),
+                    format!(
+                        "as many temperatures as times, {}, are needed",
+                        clock.elapsed_s.len()
+                    ),
+                )
+                .at(column.place.name()));
+            }
+            let values = column.temperatures.iter();
+            readings.steps = match column.unit {
+                // One loop a unit, so that each is vectorised.
+                TemperatureUnit::Celsius => values
+                    .map(|&v| reading_steps(v, TemperatureUnit::Celsius))
+                    .collect(),
+                TemperatureUnit::Fahrenheit => values
+                    .map(|&v| reading_steps(v, TemperatureUnit::Fahrenheit))
+                    .collect(),
+                TemperatureUnit::Kelvin => values
+                    .map(|&v| reading_steps(v, TemperatureUnit::Kelvin))
+                    .collect(),
+            };
+        }
+        Ok(log)
+    }
+
+    /// The number of rows.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.elapsed_ms.len()
+    }
+
+    /// True without rows.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.elapsed_ms.is_empty()
+    }
+
+    /// The places, in the order of the columns.
+    pub fn places(&self) -> impl Iterator<Item = &Place> {
+        self.readings.iter().map(|column| &column.place)
+    }
+
+    /// The time of a row, counted from 0; nothing when it has no readable time.
+    #[must_use]
+    pub fn elapsed(&self, row: usize) -> Option<Duration> {
+        let ms = *self.elapsed_ms.get(row)?;
+        ms.is_finite().then(|| duration_of(whole(ms)))
+    }
+
+    /// The reading of a place in a row, counted from 0; nothing when there is none in range.
+    #[must_use]
+    pub fn temperature(&self, place: &Place, row: usize) -> Option<Temperature> {
+        let column = self.readings.iter().find(|column| column.place == *place)?;
+        let steps = *column.steps.get(row)?;
+        let zero = Temperature::from_exact(ExactTemperature::from_millikelvin(0), column.unit);
+        steps
+            .is_finite()
+            .then(|| zero.raised_by(difference_of(steps, column.unit)))
+    }
+}
+
+/// Seconds since the log began, in a slice of the caller's.
+#[derive(Clone, Copy, Debug)]
+pub struct ElapsedSlice<'a> {
+    /// The times, from 0 to 20 years.
+    pub elapsed_s: &'a [f64],
+}
+
+fn rows_fit(rows: usize) -> Result<(), Error> {
+    if rows <= MOST_ROWS {
+        return Ok(());
+    }
+    Err(Error::new(
+        ErrorKind::TooLarge,
+        rows,
+        "at most 16 million rows are accepted",
+    ))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_reading_is_snapped_exactly_as_a_temperature_is() {
+        for (value, unit) in [
+            (74.0, TemperatureUnit::Celsius),
+            (73.888_888_9, TemperatureUnit::Celsius),
+            (165.0, TemperatureUnit::Fahrenheit),
+            (164.999, TemperatureUnit::Fahrenheit),
+            (0.1 + 0.2, TemperatureUnit::Celsius),
+            (-17.8, TemperatureUnit::Celsius),
+            (347.15, TemperatureUnit::Kelvin),
+        ] {
+            let exact = match unit {
+                TemperatureUnit::Celsius => Temperature::from_celsius(value),
+                TemperatureUnit::Fahrenheit => Temperature::from_fahrenheit(value),
+                TemperatureUnit::Kelvin => Temperature::from_kelvin(value),
+            };
+            let exact = exact.unwrap().exact();
+            assert_eq!(
+                whole(reading_steps(value, unit)),
+                exact.ninths_of_millikelvin()
+            );
+        }
+        assert_eq!(
+            reading_steps(41.0, TemperatureUnit::Fahrenheit),
+            reading_steps(5.0, TemperatureUnit::Celsius)
+        );
+    }
+
+    #[test]
+    fn the_range_is_tested_under_at_and_over() {
+        let celsius = |v| reading_steps(v, TemperatureUnit::Celsius).is_finite();
+        assert!(!celsius(-200.001) && celsius(-200.0) && celsius(-199.999));
+        assert!(celsius(599.999) && celsius(600.0) && !celsius(600.001));
+        assert!(!celsius(f64::NAN) && !celsius(f64::INFINITY) && !celsius(1e300));
+        assert!(elapsed_ms(-0.001).is_nan() && elapsed_ms(0.0) == 0.0);
+        assert!(elapsed_ms(631_152_000.0).is_finite() && elapsed_ms(631_152_000.001).is_nan());
+    }
+
+    #[test]
+    fn shapes_that_do_not_fit_are_refused() {
+        let clock = ElapsedSlice {
+            elapsed_s: &[0.0, 1.0],
+        };
+        let column = |place: Place, temperatures| ColumnSlice {
+            place,
+            unit: TemperatureUnit::Celsius,
+            temperatures,
+        };
+        let short = TemperatureLog::from_slices(clock, &[column(Place::CORE, &[1.0])]);
+        assert_eq!(short.unwrap_err().kind(), ErrorKind::Conflict);
+        let twice = [
+            column(Place::CORE, &[1.0, 2.0]),
+            column(Place::CORE, &[1.0, 2.0]),
+        ];
+        assert_eq!(
+            TemperatureLog::from_slices(clock, &twice)
+                .unwrap_err()
+                .kind(),
+            ErrorKind::Conflict
+        );
+        assert_eq!(
+            TemperatureLog::from_slices(clock, &[]).unwrap_err().kind(),
+            ErrorKind::OutOfRange
+        );
+    }
+
+    #[test]
+    fn what_was_recorded_reads_back() {
+        let mut log = TemperatureLog::new(&[(Place::THIGH, TemperatureUnit::Fahrenheit)]).unwrap();
+        log.push(
+            Duration::parse("90 s").unwrap(),
+            &[Some(Temperature::parse("164.9 °F").unwrap())],
+        )
+        .unwrap();
+        log.push(Duration::parse("91 s").unwrap(), &[None]).unwrap();
+        assert_eq!(log.elapsed(0), Some(Duration::parse("90 s").unwrap()));
+        let read = log.temperature(&Place::THIGH, 0).unwrap();
+        assert_eq!(read.to_string(), "164.9 °F");
+        assert_eq!(log.temperature(&Place::THIGH, 1), None);
+    }
+}

@@ -1,0 +1,510 @@
+//! Finding the faults of a log.
+
+use schemars::JsonSchema;
+use serde::{Deserialize, Serialize};
+
+use crate::units::{
+    Duration, DurationUnit, TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
+};
+
+use super::build::{Readings, difference_of, duration_of, whole};
+use super::{Fault, LogFault, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
+
+/// The limits beyond which a log is found at fault. Every default is a choice of this library, not of a standard.
+///
+/// ```
+/// use poulter::log::LogChecks;
+/// let hourly: LogChecks = serde_json::from_str(r#"{"longest_gap": "90 min"}"#).unwrap();
+/// assert_eq!(hourly.flat_line, LogChecks::default().flat_line);
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields, default)]
+pub struct LogChecks {
+    /// The longest time between two rows that is not a gap; 15 min unless given.
+    pub longest_gap: Duration,
+    /// The largest change in one second that a probe can follow; 20 kelvin unless given: a step of 100 kelvin
+    /// seen by a sheathed probe with a time constant of 5 s (derived). A change below 5 kelvin is never a jump.
+    pub steepest_per_second: TemperatureDifference,
+    /// How long a reading inside the food at 10 °C or above may stay the same to the last digit; 30 min unless
+    /// given. Raise it for a water bath with a coarse display.
+    pub flat_line: Duration,
+    /// The largest step between two readings inside the food at 50 °C or above that needs no caution; a quarter of
+    /// a z-value of 10 °F, which is 1.389 kelvin, unless given (derived).
+    pub coarse_step: TemperatureDifference,
+}
+
+/// Inside food the water boils near 100 °C; hotter readings belong to another unit.
+const HOTTEST_INSIDE: f64 = 9.0 * (105_000.0 + 273_150.0);
+const FLAT_LINE_FROM: f64 = 9.0 * (10_000.0 + 273_150.0);
+const COARSE_FROM: f64 = 9.0 * (50_000.0 + 273_150.0);
+/// A change below this is never a jump.
+const SMALLEST_JUMP: f64 = 5.0 * STEPS_PER_KELVIN;
+/// A Fahrenheit column that never leaves 100 °F, starts or ends below 28 °F and passes 50 °F reads like a
+/// Celsius column of a bird roasted or cooled.
+const FROZEN_F: f64 = 5.0 * (28_000.0 + 459_670.0);
+const MILD_F: f64 = 5.0 * (50_000.0 + 459_670.0);
+const WARM_F: f64 = 5.0 * (100_000.0 + 459_670.0);
+
+impl Default for LogChecks {
+    fn default() -> Self {
+        let kelvin =
+            |steps| TemperatureDifference::from_steps(steps, TemperatureDifferenceUnit::Kelvin);
+        Self {
+            longest_gap: Duration::from_steps(900_000, DurationUnit::Minute),
+            steepest_per_second: kelvin(20 * 9_000),
+            flat_line: Duration::from_steps(1_800_000, DurationUnit::Minute),
+            coarse_step: TemperatureDifference::from_steps(
+                12_500,
+                TemperatureDifferenceUnit::DeltaFahrenheit,
+            ),
+        }
+    }
+}
+
+impl TemperatureLog {
+    /// Every fault of the log: of its clock first, then place by place.
+    #[must_use]
+    pub fn faults(&self, checks: &LogChecks) -> Vec<LogFault> {
+        let all: Vec<usize> = (0..self.readings.len()).collect();
+        self.faults_of(&all, checks)
+    }
+
+    pub(super) fn faults_of(&self, columns: &[usize], checks: &LogChecks) -> Vec<LogFault> {
+        let mut found = Findings::default();
+        if self.len() < 2 || columns.is_empty() {
+            found.add(None, 0, Fault::TooShort);
+        }
+        let clock = &self.elapsed_ms;
+        let passes = |column: &Readings| {
+            let inside = column.place.role() == PlaceRole::Inside;
+            quick_look(clock, &column.steps, inside, checks)
+        };
+        let columns: Vec<&Readings> = columns
+            .iter()
+            .filter_map(|&at| self.readings.get(at))
+            .collect();
+        let rough: Vec<&Readings> = columns
+            .into_iter()
+            .filter(|column| !passes(column))
+            .collect();
+        if rough.is_empty() {
+            return found.0;
+        }
+        check_clock(clock, checks, &mut found);
+        for column in rough {
+            let inside = column.place.role() == PlaceRole::Inside;
+            check_readings(column, &mut found);
+            check_steps(clock, column, checks, &mut found);
+            if inside {
+                check_unit(column, &mut found);
+                check_flat_line(clock, column, checks, &mut found);
+            }
+        }
+        found.0
+    }
+}
+
+/// True when one pass without branches shows that there is nothing to find.
+///
+/// It asks more than the full checks do, so that whatever it passes they would pass too.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the caller's instruction set is used
+pub(crate) fn quick_look(clock: &[f64], steps: &[f64], inside: bool, checks: &LogChecks) -> bool {
+    let gap = checks.longest_gap.steps() as f64;
+    let (coarse, coldest, hottest) = if inside {
+        let coarse = checks.coarse_step.steps() as f64;
+        (coarse.min(SMALLEST_JUMP), FROZEN_F, HOTTEST_INSIDE)
+    } else {
+        (SMALLEST_JUMP, 0.0, f64::MAX)
+    };
+    if clock.len() < 2 || clock.len() != steps.len() {
+        return false;
+    }
+    let mut rough = 0_u64;
+    for &x in steps {
+        rough |= u64::from(!(x >= coldest && x <= hottest));
+    }
+    for (&t0, &t1) in clock.iter().zip(clock.iter().skip(1)) {
+        let dt = t1 - t0;
+        rough |= u64::from(!(dt > 0.0 && dt <= gap));
+    }
+    for (&x0, &x1) in steps.iter().zip(steps.iter().skip(1)) {
+        rough |= u64::from((x1 - x0).abs() > coarse);
+    }
+    rough == 0 && (!inside || unchanged_ms(clock, steps) < checks.flat_line.steps() as f64)
+}
+
+/// The whole time over which the reading did not change.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the caller's instruction set is used
+fn unchanged_ms(clock: &[f64], steps: &[f64]) -> f64 {
+    const LANES: usize = 8;
+    let ends = |values: &[f64], at: usize| values.get(at..=at + LANES).is_some();
+    let mut lanes = [0.0; LANES];
+    let mut at = 0;
+    // Whole milliseconds: the sum is exact in any order.
+    while ends(clock, at) && ends(steps, at) {
+        let (t, x) = (&clock[at..=at + LANES], &steps[at..=at + LANES]);
+        for (i, lane) in lanes.iter_mut().enumerate() {
+            let dt = t[i + 1] - t[i];
+            *lane += if x[i + 1] == x[i] { dt } else { 0.0 };
+        }
+        at += LANES;
+    }
+    let mut sum: f64 = lanes.iter().sum();
+    let rest = clock.windows(2).zip(steps.windows(2)).skip(at);
+    for (t, x) in rest {
+        sum += if x[1] == x[0] { t[1] - t[0] } else { 0.0 };
+    }
+    sum
+}
+
+#[derive(Default)]
+struct Findings(Vec<LogFault>);
+
+impl Findings {
+    /// Adds a fault of `row` (from 0), joining it to a run of the same kind that ended in the row before.
+    fn add(&mut self, place: Option<&Place>, row: usize, fault: Fault) {
+        if let Some(last) = self.0.last_mut()
+            && last.last_row == row
+            && last.place.as_ref() == place
+            && joined(&mut last.fault, &fault)
+        {
+            last.last_row = row + 1;
+            return;
+        }
+        self.0.push(LogFault {
+            place: place.cloned(),
+            first_row: row + 1,
+            last_row: row + 1,
+            fault,
+        });
+    }
+}
+
+/// Takes `next` into `run` when both are of one kind; the worse amount stays.
+fn joined(run: &mut Fault, next: &Fault) -> bool {
+    match (run, next) {
+        (Fault::Gap { lasted: a }, Fault::Gap { lasted: b }) => *a = (*a).max(*b),
+        (Fault::Jump { change: a }, Fault::Jump { change: b }) => {
+            if b.steps().abs() > a.steps().abs() {
+                *a = *b;
+            }
+        }
+        (run, next) => return *run == *next,
+    }
+    true
+}
+
+fn check_clock(clock: &[f64], checks: &LogChecks, found: &mut Findings) {
+    let gap = checks.longest_gap.steps() as f64;
+    let mut latest: Option<f64> = None;
+    for (row, &t) in clock.iter().enumerate() {
+        if !t.is_finite() {
+            found.add(None, row, Fault::NoTime);
+            continue;
+        }
+        if let Some(before) = latest {
+            if t == before {
+                found.add(None, row, Fault::DuplicateTime);
+            } else if t < before {
+                found.add(None, row, Fault::BackwardTime);
+            } else if t - before > gap {
+                let lasted = duration_of(whole(t - before));
+                found.add(None, row, Fault::Gap { lasted });
+            }
+        }
+        latest = Some(latest.map_or(t, |before| before.max(t)));
+    }
+}
+
+fn check_readings(column: &Readings, found: &mut Findings) {
+    for (row, &x) in column.steps.iter().enumerate() {
+        if x.is_nan() {
+            found.add(Some(&column.place), row, Fault::NoReading);
+        } else if x.is_infinite() {
+            found.add(Some(&column.place), row, Fault::OutOfRange);
+        }
+    }
+}
+
+fn check_steps(clock: &[f64], column: &Readings, checks: &LogChecks, found: &mut Findings) {
+    let per_ms = checks.steepest_per_second.steps() as f64 / 1e3;
+    let coarse = checks.coarse_step.steps() as f64;
+    let inside = column.place.role() == PlaceRole::Inside;
+    let mut coarse_rows: Option<(usize, usize, f64)> = None;
+    for (row, (t, x)) in clock.windows(2).zip(column.steps.windows(2)).enumerate() {
+        let (dt, dx) = (t[1] - t[0], x[1] - x[0]);
+        if !dt.is_finite() || !dx.is_finite() {
+            continue;
+        }
+        if let Some(suspected) = changed_unit(x[0], x[1], dt, column.unit) {
+            let stored = column.unit.name();
+            found.add(
+                Some(&column.place),
+                row + 1,
+                Fault::UnitMixUp { stored, suspected },
+            );
+        } else if dx.abs() > SMALLEST_JUMP && dx.abs() > per_ms * dt {
+            let change = difference_of(dx, column.unit);
+            found.add(Some(&column.place), row + 1, Fault::Jump { change });
+        } else if inside && dx.abs() > coarse && x[0].max(x[1]) >= COARSE_FROM {
+            let (first, _, largest) = coarse_rows.unwrap_or((row + 1, row + 1, 0.0));
+            coarse_rows = Some((first, row + 1, dx.abs().max(largest)));
+        }
+    }
+    if let Some((first, last, largest)) = coarse_rows {
+        found.0.push(LogFault {
+            place: Some(column.place.clone()),
+            first_row: first + 1,
+            last_row: last + 1,
+            fault: Fault::CoarseSampling {
+                largest: difference_of(largest, column.unit),
+            },
+        });
+    }
+}
+
+/// The unit a recorder seems to have changed to between two readings: the number before and the number after are
+/// the same temperature on the other scale, within a degree, less than two minutes apart.
+fn changed_unit(from: f64, to: f64, dt_ms: f64, unit: TemperatureUnit) -> Option<&'static str> {
+    const SOON_MS: f64 = 120_000.0;
+    const SMALLEST: f64 = 20.0 * STEPS_PER_KELVIN;
+    if dt_ms > SOON_MS || (to - from).abs() < SMALLEST {
+        return None;
+    }
+    let shown = |steps: f64| match unit {
+        TemperatureUnit::Celsius => steps / 9e3 - 273.15,
+        TemperatureUnit::Fahrenheit => steps / 5e3 - 459.67,
+        TemperatureUnit::Kelvin => steps / 9e3,
+    };
+    let (from, to) = (shown(from), shown(to));
+    let fahrenheit = |celsius: f64| celsius * 1.8 + 32.0;
+    if unit != TemperatureUnit::Kelvin && (to - fahrenheit(from)).abs() <= 1.0 {
+        Some(TemperatureUnit::Fahrenheit.name())
+    } else if unit != TemperatureUnit::Kelvin && (from - fahrenheit(to)).abs() <= 1.0 {
+        Some(TemperatureUnit::Celsius.name())
+    } else {
+        None
+    }
+}
+
+fn check_unit(column: &Readings, found: &mut Findings) {
+    let suspected = match column.unit {
+        TemperatureUnit::Celsius => TemperatureUnit::Fahrenheit,
+        TemperatureUnit::Fahrenheit | TemperatureUnit::Kelvin => TemperatureUnit::Kelvin,
+    };
+    let stored = column.unit.name();
+    let (mut lowest, mut highest) = (f64::MAX, f64::MIN);
+    for (row, &x) in column.steps.iter().enumerate() {
+        if !x.is_finite() {
+            continue;
+        }
+        lowest = lowest.min(x);
+        highest = highest.max(x);
+        if x > HOTTEST_INSIDE {
+            let fault = if column.unit == TemperatureUnit::Kelvin {
+                Fault::OutOfRange
+            } else {
+                Fault::UnitMixUp {
+                    stored,
+                    suspected: suspected.name(),
+                }
+            };
+            found.add(Some(&column.place), row, fault);
+        }
+    }
+    let like_celsius = lowest < FROZEN_F && highest > MILD_F && highest <= WARM_F;
+    if column.unit == TemperatureUnit::Fahrenheit && like_celsius {
+        found.0.push(LogFault {
+            place: Some(column.place.clone()),
+            first_row: 1,
+            last_row: column.steps.len(),
+            fault: Fault::UnitMixUp {
+                stored,
+                suspected: TemperatureUnit::Celsius.name(),
+            },
+        });
+    }
+}
+
+fn check_flat_line(clock: &[f64], column: &Readings, checks: &LogChecks, found: &mut Findings) {
+    let longest = checks.flat_line.steps() as f64;
+    let mut start = 0;
+    for row in 1..=column.steps.len() {
+        let same = match (column.steps.get(row), column.steps.get(start)) {
+            (Some(now), Some(then)) => now == then,
+            _ => false,
+        };
+        if same {
+            continue;
+        }
+        let (Some(&x), Some(&from), Some(&to)) = (
+            column.steps.get(start),
+            clock.get(start),
+            clock.get(row - 1),
+        ) else {
+            return;
+        };
+        if x.is_finite() && x >= FLAT_LINE_FROM && to - from >= longest {
+            found.0.push(LogFault {
+                place: Some(column.place.clone()),
+                first_row: start + 1,
+                last_row: row,
+                fault: Fault::FlatLine {
+                    lasted: duration_of(whole(to - from)),
+                },
+            });
+        }
+        start = row;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn faults(text: &str) -> Vec<LogFault> {
+        TemperatureLog::from_csv(text)
+            .unwrap()
+            .faults(&LogChecks::default())
+    }
+
+    fn celsius(rows: &[(&str, &str)]) -> Vec<LogFault> {
+        let rows: Vec<String> = rows.iter().map(|(t, x)| format!("{t},{x}\n")).collect();
+        faults(&format!("elapsed_s,core_temp_degC\n{}", rows.concat()))
+    }
+
+    fn kinds(found: &[LogFault]) -> Vec<(usize, usize, &Fault)> {
+        found
+            .iter()
+            .map(|f| (f.first_row, f.last_row, &f.fault))
+            .collect()
+    }
+
+    #[test]
+    fn a_clean_log_is_sound() {
+        assert_eq!(celsius(&[("0", "60"), ("10", "60.5"), ("20", "61")]), []);
+    }
+
+    #[test]
+    fn missing_values_name_their_rows() {
+        let found = celsius(&[("0", "60"), ("", "60"), ("2", ""), ("3", "x"), ("4", "700")]);
+        assert_eq!(
+            kinds(&found),
+            [
+                (2, 2, &Fault::NoTime),
+                (3, 4, &Fault::NoReading),
+                (5, 5, &Fault::OutOfRange)
+            ]
+        );
+        assert!(found.iter().all(|f| f.fault.blocks()));
+        assert_eq!(kinds(&celsius(&[("0", "60")])), [(1, 1, &Fault::TooShort)]);
+    }
+
+    #[test]
+    fn the_clock_may_not_stand_still_or_run_back() {
+        let found = celsius(&[
+            ("0", "60"),
+            ("5", "60"),
+            ("5", "60"),
+            ("3", "60"),
+            ("4", "60.1"),
+        ]);
+        assert_eq!(
+            kinds(&found),
+            [(3, 3, &Fault::DuplicateTime), (4, 5, &Fault::BackwardTime)]
+        );
+    }
+
+    #[test]
+    fn a_gap_is_tested_under_at_and_over() {
+        for (seconds, fine) in [("899.999", true), ("900", true), ("900.001", false)] {
+            assert_eq!(
+                celsius(&[("0", "60"), (seconds, "61")]).is_empty(),
+                fine,
+                "{seconds}"
+            );
+        }
+    }
+
+    #[test]
+    fn a_jump_is_tested_under_at_and_over() {
+        for (reading, fine) in [("39.999", true), ("40", true), ("40.001", false)] {
+            let found = celsius(&[("0", "20"), ("1", reading)]);
+            assert_eq!(found.is_empty(), fine, "{reading}");
+        }
+        assert!(celsius(&[("0", "20"), ("0.001", "25")]).is_empty());
+        assert!(!celsius(&[("0", "20"), ("0.001", "25.001")]).is_empty());
+    }
+
+    #[test]
+    fn a_flat_line_is_tested_under_at_and_over() {
+        for (last, fine) in [("1799", true), ("1800", false), ("1801", false)] {
+            let rows = [("0", "60"), ("600", "60"), ("1200", "60"), (last, "60")];
+            assert_eq!(celsius(&rows).is_empty(), fine, "{last}");
+        }
+        let cold = [
+            ("0", "9.999"),
+            ("600", "9.999"),
+            ("1200", "9.999"),
+            ("2000", "9.999"),
+        ];
+        assert!(celsius(&cold).is_empty());
+        let at = [("0", "10"), ("600", "10"), ("1200", "10"), ("2000", "10")];
+        assert!(!celsius(&at).is_empty());
+    }
+
+    #[test]
+    fn units_taken_for_one_another_are_found() {
+        // 105 °C inside a bird is under, at and over what food can reach.
+        for (reading, fine) in [("104.999", true), ("105", true), ("105.001", false)] {
+            let found = celsius(&[("0", reading), ("60", reading)]);
+            assert_eq!(found.is_empty(), fine, "{reading}");
+        }
+        let changed = celsius(&[("0", "60"), ("60", "140.2")]);
+        let blocked = changed.iter().any(|f| {
+            f.fault
+                == Fault::UnitMixUp {
+                    stored: "degC",
+                    suspected: "degF",
+                }
+                && f.first_row == 2
+        });
+        assert!(blocked, "{changed:?}");
+        let roasted = "elapsed_min,breast_temp_degF\n0,3\n10,20\n20,40\n30,60\n40,74\n";
+        assert_eq!(
+            faults(roasted)[0].fault,
+            Fault::UnitMixUp {
+                stored: "degF",
+                suspected: "degC"
+            }
+        );
+        // Oven air may be that hot.
+        assert_eq!(faults("elapsed_s,oven_temp_degC\n0,160\n1,161\n"), []);
+    }
+
+    #[test]
+    fn coarse_steps_caution_and_do_not_block() {
+        for (reading, fine) in [("61.388", true), ("61.389", false), ("61.390", false)] {
+            let found = celsius(&[("0", "60"), ("60", reading)]);
+            assert_eq!(found.is_empty(), fine, "{reading}");
+            assert!(!found.iter().any(|f| f.fault.blocks()));
+        }
+        // In the unit of the limit: 2.5 °F.
+        let f = |reading| faults(&format!("elapsed_s,core_temp_degF\n0,140\n60,{reading}\n"));
+        assert!(f("142.499").is_empty() && f("142.5").is_empty() && !f("142.501").is_empty());
+    }
+
+    #[test]
+    fn places_may_be_judged_alone() {
+        let log =
+            TemperatureLog::from_csv("elapsed_s,core_temp_degC,oven_temp_degC\n0,60,\n1,60,160\n")
+                .unwrap();
+        let checks = LogChecks::default();
+        assert!(log.sound(&checks).is_err());
+        assert!(log.sound_at(&[Place::CORE], &checks).unwrap().is_ok());
+        assert!(log.sound_at(&[Place::WING], &checks).is_err());
+        assert!(log.sound_at(&[], &checks).unwrap().is_err());
+    }
+}

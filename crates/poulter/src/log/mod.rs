@@ -1,0 +1,39 @@
+//! Temperature logs: readings over time from one or several places, and what can be read off them exactly.
+//!
+//! A [`TemperatureLog`] keeps what was recorded, faults and all: temperatures as whole ninths of a millikelvin,
+//! times as whole milliseconds. Nothing is filled in. [`TemperatureLog::sound`] runs the checks; only a log
+//! without a blocking fault becomes a [`SoundLog`], and only a `SoundLog` can be integrated or timed. A fault
+//! therefore always ends in "cannot tell", never in an answer built on a guess.
+//!
+//! Between two readings the temperature is taken to change in a straight line.
+//!
+//! ```
+//! use poulter::log::{LogChecks, TemperatureLog};
+//! use poulter::units::Temperature;
+//! let log = TemperatureLog::from_csv("elapsed_min,breast_temp_degF\n0,150\n10,160\n20,170\n")?;
+//! let sound = log.sound(&LogChecks::default()).expect("no fault");
+//! let dwell = sound.longest_dwell(Temperature::parse("165 °F")?..).expect("reached");
+//! assert_eq!(dwell.lasted.as_minutes(), 5.0);
+//! # Ok::<(), poulter::Error>(())
+//! ```
+
+mod build;
+mod check;
+mod csv;
+mod fault;
+mod interval;
+mod place;
+mod sound;
+
+pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
+pub(crate) use build::{elapsed_ms, reading_steps};
+pub use check::LogChecks;
+pub(crate) use check::quick_look;
+pub use fault::{Fault, LogFault, LogFaults};
+pub use interval::{CoolingStage, Dwell, Exposure};
+pub(crate) use interval::{longest_at_or_above, time_between};
+pub use place::{Place, PlaceRole};
+pub use sound::SoundLog;
+
+/// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
+pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

@@ -1,0 +1,122 @@
+//! Logs that passed their checks.
+
+use crate::error::{Error, ErrorKind};
+use crate::units::Duration;
+
+use super::build::{duration_of, whole};
+use super::{LogChecks, LogFault, LogFaults, Place, PlaceRole, TemperatureLog};
+
+/// A log without a blocking fault; the only kind that can be timed or integrated.
+#[derive(Clone, Debug)]
+pub struct SoundLog<'a> {
+    log: &'a TemperatureLog,
+    columns: Vec<usize>,
+    cautions: Vec<LogFault>,
+}
+
+impl<'a> SoundLog<'a> {
+    /// Faults that do not block but must stand beside every conclusion.
+    #[must_use]
+    pub fn cautions(&self) -> &[LogFault] {
+        &self.cautions
+    }
+
+    /// The log itself.
+    #[must_use]
+    pub fn log(&self) -> &'a TemperatureLog {
+        self.log
+    }
+
+    /// The time from the first row to the last.
+    #[must_use]
+    pub fn lasted(&self) -> Duration {
+        match (self.elapsed_ms().first(), self.elapsed_ms().last()) {
+            (Some(first), Some(last)) => duration_of(whole(last - first)),
+            _ => Duration::ZERO,
+        }
+    }
+
+    pub(crate) fn elapsed_ms(&self) -> &'a [f64] {
+        &self.log.elapsed_ms
+    }
+
+    /// The checked columns: place and whole steps.
+    pub(crate) fn columns(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
+        let readings = &self.log.readings;
+        self.columns
+            .iter()
+            .filter_map(|&at| readings.get(at))
+            .map(|column| (&column.place, column.steps.as_slice()))
+    }
+
+    /// The checked columns inside the food.
+    pub(crate) fn inside(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
+        self.columns()
+            .filter(|(place, _)| place.role() == PlaceRole::Inside)
+    }
+}
+
+impl TemperatureLog {
+    /// The log, if no place has a blocking fault.
+    ///
+    /// ```
+    /// use poulter::log::{Fault, LogChecks, TemperatureLog};
+    /// let log = TemperatureLog::from_csv("elapsed_min,core_temp_degC\n0,60\n1,\n2,61\n")?;
+    /// let faults = log.sound(&LogChecks::default()).unwrap_err();
+    /// assert_eq!(faults.0[0].fault, Fault::NoReading);
+    /// assert_eq!(faults.to_string(), "core, row 2: no readable temperature");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// The faults; the conclusion is then "cannot tell".
+    pub fn sound(&self, checks: &LogChecks) -> Result<SoundLog<'_>, LogFaults> {
+        self.sound_columns((0..self.readings.len()).collect(), checks)
+    }
+
+    /// As [`TemperatureLog::sound`], looking only at the places named.
+    ///
+    /// # Errors
+    ///
+    /// A place that the log does not have is an [`Error`]; faults are the inner result.
+    pub fn sound_at(
+        &self,
+        places: &[Place],
+        checks: &LogChecks,
+    ) -> Result<Result<SoundLog<'_>, LogFaults>, Error> {
+        let find = |place: &Place| {
+            let at = self.readings.iter().position(|c| c.place == *place);
+            at.ok_or_else(|| {
+                let had: Vec<_> = self.places().map(Place::name).collect();
+                Error::new(
+                    ErrorKind::UnknownValue,
+                    place,
+                    format!(
+                        "one of the places of the log, {}, is needed",
+                        had.join(", ")
+                    ),
+                )
+                .at("places")
+            })
+        };
+        let columns: Vec<usize> = places.iter().map(find).collect::<Result<_, _>>()?;
+        Ok(self.sound_columns(columns, checks))
+    }
+
+    fn sound_columns(
+        &self,
+        columns: Vec<usize>,
+        checks: &LogChecks,
+    ) -> Result<SoundLog<'_>, LogFaults> {
+        let faults = self.faults_of(&columns, checks);
+        if faults.iter().any(|found| found.fault.blocks()) {
+            return Err(LogFaults(faults));
+        }
+        Ok(SoundLog {
+            log: self,
+            columns,
+            cautions: faults,
+        })
+    }
+}

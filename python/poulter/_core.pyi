@@ -1,0 +1,94 @@
+"""The compiled half of the package."""
+
+from collections.abc import Callable, Mapping
+from typing import Any, final
+
+from .errors import PoulterError
+
+__all__ = [
+    "Quantity",
+    "__version__",
+    "convert",
+    "error_kinds",
+    "evaluate",
+    "evaluate_json",
+    "kinds",
+    "refuse",
+    "request_json",
+    "request_schema",
+    "response_schema",
+    "units",
+    "worksheet",
+]
+
+__version__: str
+
+@final
+class Quantity:
+    """A number with its unit. Equal to any other quantity that is exactly the same amount, whatever its unit."""
+
+    def __new__(cls, value: float, unit: str) -> Quantity: ...
+    @staticmethod
+    def parse(text: str, /) -> Quantity:
+        """Read text such as "4 lb 8 oz" or "165 °F"."""
+    def to(self, unit: str, /) -> Quantity:
+        """The same amount in another unit."""
+    def shown(self) -> str:
+        """The amount as a cook reads it, rounded: "4 lb 8 oz", "3 h 45 min". `str` gives the exact number."""
+    @property
+    def value(self) -> float:
+        """The number of `unit`."""
+    @property
+    def unit(self) -> str:
+        """The name of the unit."""
+    def __eq__(self, other: object, /) -> bool: ...
+    def __ne__(self, other: object, /) -> bool: ...
+    def __lt__(self, other: Quantity, /) -> bool: ...
+    def __le__(self, other: Quantity, /) -> bool: ...
+    def __gt__(self, other: Quantity, /) -> bool: ...
+    def __ge__(self, other: Quantity, /) -> bool: ...
+    def __hash__(self, /) -> int: ...
+    def __reduce__(self) -> tuple[type[Quantity], tuple[float, str]]: ...
+
+def convert(value: float, unit: str, to: str, /) -> float:
+    """The number of `to` in `value` of `unit`."""
+
+def error_kinds() -> list[tuple[int, str, str]]:
+    """All kinds of error, as (code, slug, advice)."""
+
+def evaluate(
+    request: Mapping[str, object], /, default: Callable[[Any, str], object] | None = None
+) -> dict[str, Any]:
+    """Answer a question given as a dict, with a dict.
+
+    `default(value, field)` is called for a value that JSON has no form for and returns one that it has.
+    """
+
+def evaluate_json(text: str, /) -> str:
+    """Answer a question given as JSON text, with JSON text.
+
+    The answer is the same, byte for byte, in every language. The interpreter lock is released meanwhile.
+    """
+
+def kinds() -> list[str]:
+    """The kinds of question that `evaluate` answers."""
+
+def refuse(slug: str, *, field: str, given: str, expected: str) -> PoulterError:
+    """Make the exception for input that was refused before it reached the core."""
+
+def request_json(
+    request: Mapping[str, object], /, default: Callable[[Any, str], object] | None = None
+) -> str:
+    """The JSON text of a request, with `default` as in `evaluate`."""
+
+def request_schema() -> str:
+    """The JSON Schema of a request, as JSON text."""
+
+def response_schema() -> str:
+    """The JSON Schema of a response, as JSON text."""
+
+def units() -> list[str]:
+    """The names of all units, as quantities carry them."""
+
+def worksheet(order: str, form: str, /) -> str:
+    """Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics"."""

@@ -1,0 +1,50 @@
+"""What is shipped: the source archive is whole and the metadata agrees."""
+
+import importlib.metadata
+import subprocess
+import sys
+import tarfile
+from pathlib import Path
+
+import poulter
+
+ROOT = Path(__file__).parents[2]
+# What a wheel is built from: the package, the compiled half, the core with its rules, and the sheets.
+SHIPPED = {
+    "python/poulter": "poulter",
+    "bindings/python/src": "bindings/python/src",
+    "crates/poulter/src": "crates/poulter/src",
+    "crates/poulter/rules": "crates/poulter/rules",
+    "crates/poulter-worksheet/src": "crates/poulter-worksheet/src",
+}
+MADE = {".so", ".pyc"}
+
+
+def test_the_source_archive_is_whole(tmp_path):
+    subprocess.run(
+        [sys.executable, "-m", "maturin", "sdist", "--out", tmp_path],
+        cwd=ROOT / "python",
+        check=True,
+        capture_output=True,
+    )
+    (archive,) = tmp_path.iterdir()
+    with tarfile.open(archive) as tar:
+        names = {name.split("/", 1)[1] for name in tar.getnames()}
+    expected = {"LICENSE", "README.md", "pyproject.toml", "Cargo.lock", "poulter/py.typed"}
+    for folder, inside in SHIPPED.items():
+        files = [path for path in (ROOT / folder).rglob("*") if path.is_file()]
+        assert files, folder
+        expected |= {
+            f"{inside}/{path.relative_to(ROOT / folder).as_posix()}"
+            for path in files
+            if path.suffix not in MADE
+        }
+    assert expected - names == set()
+
+
+def test_the_metadata_agrees():
+    metadata = importlib.metadata.metadata("poulter")
+    assert metadata["Version"] == poulter.__version__
+    assert metadata["License-Expression"] == "MIT"
+    assert metadata["License-File"] == "LICENSE"
+    assert (ROOT / "python/LICENSE").read_text() == (ROOT / "LICENSE").read_text()

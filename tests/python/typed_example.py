@@ -1,0 +1,30 @@
+"""A typed program, checked by the strictest settings of two type checkers."""
+
+from datetime import date, timedelta
+
+import poulter
+
+
+def thaw(mass: poulter.QuantityLike) -> poulter.Quantity | None:
+    answer = poulter.thaw_time(mass, method="refrigerator", on=date(2026, 11, 25))
+    return answer.time.high.to("h") if answer.time is not None else None
+
+
+def done(readings: dict[str, poulter.QuantityLike | None]) -> str:
+    verdict = poulter.check_cooking(readings, held=timedelta(minutes=1), stuffed=False)
+    if verdict.verdict == "meets":
+        return "rest it"
+    return "; ".join(finding.text for finding in verdict.findings)
+
+
+def refused(text: str) -> tuple[int, str, tuple[str, ...]]:
+    try:
+        poulter.evaluate_json(text)
+    except poulter.PoulterError as error:
+        return error.code, error.field, error.citations
+    return 0, "", ()
+
+
+for given in ("15 lb", (15.0, "lb"), poulter.Quantity(15, "lb"), {"value": 15, "unit": "lb"}):
+    assert thaw(given) == poulter.Quantity(4, "d")
+assert refused("{")[0] == 101
