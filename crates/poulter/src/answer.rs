@@ -215,7 +215,9 @@ impl<'b> Basis<'b> {
             .filter(|(place, rule)| rule.added_by_caller || Some(*place) == own)
             .map(|(_, rule)| rule)
             .collect();
-        rules.iter().for_each(|rule| self.note(rule));
+        for rule in &rules {
+            self.note(rule);
+        }
         rules
     }
 
@@ -253,7 +255,8 @@ impl<'b> Basis<'b> {
     }
 
     /// Takes over the rules, assumptions and cautions of a part that was worked out apart.
-    pub(crate) fn absorb(&mut self, part: Self) {
+    pub(crate) fn absorb(&mut self, mut part: Self) {
+        part.tell_looser();
         for rule in part.rules {
             self.note(rule);
         }

@@ -52,9 +52,12 @@ fn answer(book: &Rulebook, topic: Topic, standard: &str, species: Species) -> St
     format!("{NO_ROW} in general; for {only}: `{}`", rule.id)
 }
 
+/// Species, and the answer they share.
+type Shared = (String, String);
+
 /// One row for each answer that differs, with all the standards and species that share it.
 fn rows(book: &Rulebook, topic: Topic) -> Vec<(String, String, String)> {
-    let mut by_species: Vec<(String, Vec<(String, String)>)> = Vec::new();
+    let mut by_species: Vec<(String, Vec<Shared>)> = Vec::new();
     for standard in book.standards() {
         let mut grouped: Vec<(String, Vec<&str>)> = Vec::new();
         for &species in Species::ALL {
@@ -77,7 +80,7 @@ fn rows(book: &Rulebook, topic: Topic) -> Vec<(String, String, String)> {
             .collect();
         by_species.push((standard.id.clone(), answers));
     }
-    let mut rows: Vec<(Vec<String>, Vec<(String, String)>)> = Vec::new();
+    let mut rows: Vec<(Vec<String>, Vec<Shared>)> = Vec::new();
     for (standard, answers) in by_species {
         match rows.iter_mut().find(|(_, known)| *known == answers) {
             Some((standards, _)) => standards.push(standard),

@@ -10,8 +10,8 @@ use crate::answer::{Answer, Basis, DEFAULT_STANDARD, default};
 use crate::bird::{Cut, Species};
 use crate::error::Error;
 use crate::rules::{
-    Case, HoldPoint, Margin, Requirement, Rule, RuleRow, Rulebook, TemperatureLimit, TimeLimit,
-    Topic, Verdict,
+    Case, HoldPoint, Margin, Requirement, Rule, RuleRow, Rulebook, Standard, TemperatureLimit,
+    TimeLimit, Topic, Verdict,
 };
 use crate::units::{Duration, Temperature};
 
@@ -127,23 +127,19 @@ pub fn compare(book: &Rulebook, query: &CompareQuery) -> Result<Answer<SideBySid
     )?;
     let mut rows = Vec::new();
     for (place, standard) in names.into_iter().enumerate() {
-        let unknown = |error: Error| error.at(&place.to_string()).at("standards");
-        let known = book
-            .standard(standard)
-            .map_err(|error| match query.standards.is_empty() {
-                true => error,
-                false => unknown(error),
-            })?;
+        let title = known(book, standard, place)?.title.clone();
         let mut basis = Basis::new(book, case(standard))?;
         let own = |rule: &&Rule| rule.standard() == standard;
         let rules: Vec<_> = basis.every(query.topic).into_iter().filter(own).collect();
-        rules.iter().for_each(|rule| basis.note(rule));
+        for rule in &rules {
+            basis.note(rule);
+        }
         let first = rules.first().copied();
         let judged = first.map(|rule| judge(&rule.requirement, query.reading, query.duration));
         let (verdict, margin) = judged.flatten().unzip();
         rows.push(CompareRow {
             standard: standard.to_owned(),
-            title: known.title.clone(),
+            title,
             says: first.map_or_else(|| NO_ROW.to_owned(), |rule| rule.requirement.words()),
             rule: first.map(|rule| RuleRow::of(book, rule)),
             also: rules
@@ -160,6 +156,13 @@ pub fn compare(book: &Rulebook, query: &CompareQuery) -> Result<Answer<SideBySid
         question: query.topic.question().to_owned(),
         rows,
     }))
+}
+
+/// The standard at a place of the list; an unknown one is named by its place.
+fn known<'b>(book: &'b Rulebook, standard: &str, place: usize) -> Result<&'b Standard, Error> {
+    book.standard(standard).map_err(|error| {
+        Error::new(error.kind(), error.given(), error.expected()).at(&format!("standards.{place}"))
+    })
 }
 
 type Judged = Option<(Verdict, Option<Margin>)>;
@@ -325,6 +328,6 @@ mod tests {
         let query = json!({"topic": "hold.hot", "standards": ["uk", "mars"]});
         let query = serde_json::from_value(query).unwrap();
         let error = compare(Rulebook::builtin(), &query).unwrap_err();
-        assert_eq!(error.field(), "standards.1.standard");
+        assert_eq!(error.field(), "standards.1");
     }
 }

@@ -10,7 +10,7 @@ use crate::leftovers::{CoolingCheck, check_cooling};
 use crate::rules::{Rulebook, Verdict};
 use crate::serve::{HoldingCheck, check_holding};
 
-use super::{DEFAULT_STANDARD, NO_ROW};
+use super::{DEFAULT_STANDARD, NO_ROW, known};
 
 /// A check to make under each of several standards.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
@@ -141,8 +141,7 @@ fn strictest<T: Check>(
         citations: Vec::new(),
     };
     for (place, standard) in query.standards.iter().enumerate() {
-        let at = |error: Error| error.at(&place.to_string()).at("standards");
-        book.standard(standard).map_err(at)?;
+        known(book, standard, place)?;
         standard.clone_into(check.standard());
         whole.answer.push(match check.judge(book) {
             Ok(part) => {
@@ -271,7 +270,10 @@ mod tests {
             (ErrorKind::OutOfRange, "standards")
         );
         let error = ask(json!({"standards": ["uk", "mars"], "check": check})).unwrap_err();
-        assert_eq!(error.kind(), ErrorKind::RuleUnknown);
+        assert_eq!(
+            (error.kind(), error.field()),
+            (ErrorKind::RuleUnknown, "standards.1")
+        );
         let mut named = check.clone();
         named["standard"] = json!("canada");
         let error = ask(json!({"standards": ["uk"], "check": named})).unwrap_err();

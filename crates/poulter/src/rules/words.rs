@@ -141,13 +141,13 @@ impl Requirement {
                 if let Some(plus) = plus {
                     text = format!("{text}, plus {}", plus.shown());
                 }
-                text += &match (from, to) {
+                let masses = match (from, to) {
                     (Some(from), Some(to)) => format!(", from {from} to {to}"),
                     (Some(from), None) => format!(", from {from}"),
                     (None, Some(to)) => format!(", up to {to}"),
                     (None, None) => String::new(),
                 };
-                text + &at_setting(*setting, *setting_high)
+                text + &masses + &at_setting(*setting, *setting_high)
             }
             Self::TimeByMass { setting, rows } => {
                 let rows = rows.iter().map(|row| {
@@ -205,7 +205,7 @@ fn minimum(
     };
     match equivalents {
         [] => text,
-        [few @ ..] if few.len() <= 6 => {
+        few if few.len() <= 6 => {
             let list: Vec<_> = few.iter().map(pair).collect();
             format!("{text}, or {}", list.join(", "))
         }

@@ -199,18 +199,18 @@ fn judge(
         finding.text = format!("The warmest part: {}", finding.text);
         findings.push(finding);
     }
-    findings.push(match check.elapsed {
-        Some(elapsed) => {
-            let (verdict, margin) = limit.judge(elapsed);
-            let text = format!("{} so far; {} is allowed.", elapsed.shown(), limit.shown());
-            Finding::verdict(verdict, text, rule, Some(margin))
-        }
-        None => {
-            let text = format!("The time is not known; {} is allowed.", limit.shown());
-            Finding::verdict(Verdict::CannotTell, text, rule, None)
-        }
-    });
+    findings.push(by_clock(rule, limit, check.elapsed));
     findings
+}
+
+fn by_clock(rule: &Rule, limit: &TimeLimit, elapsed: Option<Duration>) -> Finding {
+    let Some(elapsed) = elapsed else {
+        let text = format!("The time is not known; {} is allowed.", limit.shown());
+        return Finding::verdict(Verdict::CannotTell, text, rule, None);
+    };
+    let (verdict, margin) = limit.judge(elapsed);
+    let text = format!("{} so far; {} is allowed.", elapsed.shown(), limit.shown());
+    Finding::verdict(verdict, text, rule, Some(margin))
 }
 
 #[cfg(test)]
