@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::bird::{Cut, Species};
 use crate::error::Error;
 use crate::rules::{Case, Citation, Margin, Rule, Rulebook, Topic, Verdict};
-use crate::units::Duration;
+use crate::units::{Duration, UnitSystem};
 
 /// The standard that is used when a request names none.
 pub(crate) const DEFAULT_STANDARD: &str = "us-consumer";
@@ -161,6 +161,8 @@ impl Finding {
 pub(crate) struct Basis<'b> {
     pub(crate) book: &'b Rulebook,
     pub(crate) case: Case<'b>,
+    /// Units in which sentences are written.
+    pub(crate) units: UnitSystem,
     rules: Vec<&'b Rule>,
     assumed: Vec<String>,
     cautions: Vec<String>,
@@ -173,6 +175,7 @@ impl<'b> Basis<'b> {
         Ok(Self {
             book,
             case,
+            units: customary_units(case.standard),
             rules: Vec::new(),
             assumed: Vec::new(),
             cautions: Vec::new(),
@@ -307,6 +310,15 @@ pub(crate) const GENERAL_CAUTIONS: [&str; 3] = [
 
 pub(crate) fn general_cautions() -> Vec<String> {
     GENERAL_CAUTIONS.map(str::to_owned).into()
+}
+
+/// The units that a standard's readers expect where a request does not choose.
+pub(crate) fn customary_units(standard: &str) -> UnitSystem {
+    if standard.starts_with("us-") {
+        UnitSystem::UsCustomary
+    } else {
+        UnitSystem::Metric
+    }
 }
 
 /// Defaults that requests share.

@@ -98,7 +98,7 @@ impl<'b> Minimum<'b> {
     ) -> String {
         let mut text = format!("{}: {given}", place.name());
         if let Some(accuracy) = accuracy {
-            text = format!("{text} less {accuracy} for the thermometer");
+            text = format!("{text} less {} for the thermometer", accuracy.shown());
         }
         if by_equivalent && self.limit.judge(given).0 == Verdict::Fails {
             return text + " for the time held counts as the same by the standard's list";

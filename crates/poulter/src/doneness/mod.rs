@@ -175,7 +175,10 @@ fn next_steps(verdict: Verdict, findings: &[Finding]) -> Vec<String> {
             if let Some(worst) = short.min() {
                 steps.push(format!(
                     "The lowest place is short by {}.",
-                    TemperatureDifference::ZERO.minus(worst)
+                    TemperatureDifference::ZERO
+                        .in_unit(worst.unit())
+                        .minus(worst)
+                        .shown()
                 ));
             }
             steps

@@ -118,6 +118,20 @@ impl Block {
         rough != 0
     }
 
+    /// A block wholly below the first row or the floor.
+    fn no_kill(&mut self) {
+        self.exact = [0.0; BLOCK];
+        self.trapezoid = [0.0; BLOCK];
+        for values in [
+            &mut self.rate,
+            &mut self.whole,
+            &mut self.slot,
+            &mut self.slope,
+        ] {
+            values[BLOCK] = 0.0;
+        }
+    }
+
     fn carry_over(&mut self) {
         for values in [
             &mut self.t,
@@ -134,18 +148,15 @@ impl Block {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn first_order(&mut self, line: &FirstOrder) {
-        let (low, high) = ends_of(&self.x);
-        if high < line.floor {
-            self.rate = [0.0; BLOCK + 1];
-            self.exact = [0.0; BLOCK];
-            self.trapezoid = [0.0; BLOCK];
+        let reach = Reach::of(&self.x, line.floor, line.cap);
+        if reach.all_below_floor {
+            self.no_kill();
             return;
         }
-        let is_inside = low >= line.floor && high <= line.cap;
         {
             let [_, rate @ ..] = &mut self.rate;
             let [_, x @ ..] = &self.x;
-            if is_inside {
+            if reach.all_inside {
                 for i in 0..BLOCK {
                     rate[i] = line.rate_within(x[i]);
                 }
@@ -167,9 +178,9 @@ impl Block {
             self.exact[i] = mean * mean_factor(h);
             steep |= u64::from(h.abs() > SMALL_H);
         }
-        if low > line.cap {
+        if reach.all_above_cap {
             self.exact = self.trapezoid;
-        } else if !is_inside || steep != 0 {
+        } else if !reach.all_inside || steep != 0 {
             for i in 0..BLOCK {
                 self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
             }
@@ -179,6 +190,10 @@ impl Block {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn table(&mut self, table: &TableCurve) {
+        if Reach::of(&self.x, table.first, table.last).all_below_floor {
+            self.no_kill();
+            return;
+        }
         {
             let [_, x @ ..] = &self.x;
             let [_, slot @ ..] = &mut self.slot;
@@ -279,25 +294,35 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
     answer
 }
 
-/// The lowest and the highest reading of a block.
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn ends_of(x: &[f64; BLOCK + 1]) -> (f64, f64) {
-    let [first, rest @ ..] = x;
-    let (mut lows, mut highs) = ([*first; LANES], [*first; LANES]);
-    for part in rest.chunks_exact(LANES) {
-        for (low, x) in lows.iter_mut().zip(part) {
-            *low = if *x < *low { *x } else { *low };
+/// Where the readings of a block lie.
+struct Reach {
+    all_below_floor: bool,
+    all_above_cap: bool,
+    all_inside: bool,
+}
+
+impl Reach {
+    /// The sign bits of the distances to floor and cap, joined over the block: whole-number operations, which are
+    /// vectorised in any order.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn of(x: &[f64; BLOCK + 1], floor: f64, cap: f64) -> Self {
+        let sign = |distance: f64| distance.to_bits();
+        let [first, rest @ ..] = x;
+        let (below, above) = (sign(first - floor), sign(cap - first));
+        let (mut some, mut all_below, mut all_above) = (below | above, below, above);
+        for x in rest {
+            let (below, above) = (sign(x - floor), sign(cap - x));
+            some |= below | above;
+            all_below &= below;
+            all_above &= above;
         }
-        for (high, x) in highs.iter_mut().zip(part) {
-            *high = if *x > *high { *x } else { *high };
+        Self {
+            all_below_floor: all_below >> 63 != 0,
+            all_above_cap: all_above >> 63 != 0,
+            all_inside: some >> 63 == 0,
         }
     }
-    let low = lows.iter().fold(*first, |a, b| if *b < a { *b } else { a });
-    let high = highs
-        .iter()
-        .fold(*first, |a, b| if *b > a { *b } else { a });
-    (low, high)
 }
 
 /// The sum of a block in one order for every instruction set.

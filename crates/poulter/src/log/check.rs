@@ -265,7 +265,7 @@ fn check_steps(clock: &[f64], column: &Readings, checks: &LogChecks, found: &mut
     }
 }
 
-/// The unit a recorder seems to have changed to between two readings: the number before and the number after are
+/// The unit a recorder seems to have changed from or to between two readings: the number before and the number after are
 /// the same temperature on the other scale, within a degree, less than two minutes apart.
 fn changed_unit(from: f64, to: f64, dt_ms: f64, unit: TemperatureUnit) -> Option<&'static str> {
     const SOON_MS: f64 = 120_000.0;
@@ -280,12 +280,11 @@ fn changed_unit(from: f64, to: f64, dt_ms: f64, unit: TemperatureUnit) -> Option
     };
     let (from, to) = (shown(from), shown(to));
     let fahrenheit = |celsius: f64| celsius * 1.8 + 32.0;
-    if unit != TemperatureUnit::Kelvin && (to - fahrenheit(from)).abs() <= 1.0 {
-        Some(TemperatureUnit::Fahrenheit.name())
-    } else if unit != TemperatureUnit::Kelvin && (from - fahrenheit(to)).abs() <= 1.0 {
-        Some(TemperatureUnit::Celsius.name())
-    } else {
-        None
+    let is_same = (to - fahrenheit(from)).abs() <= 1.0 || (from - fahrenheit(to)).abs() <= 1.0;
+    match unit {
+        TemperatureUnit::Celsius if is_same => Some(TemperatureUnit::Fahrenheit.name()),
+        TemperatureUnit::Fahrenheit if is_same => Some(TemperatureUnit::Celsius.name()),
+        _ => None,
     }
 }
 
@@ -472,6 +471,16 @@ mod tests {
                 && f.first_row == 2
         });
         assert!(blocked, "{changed:?}");
+        // The other way round it is the earlier readings that were in the other unit.
+        let back = celsius(&[("0", "46.2"), ("60", "7.9")]);
+        let suspected = back.iter().any(|f| {
+            f.fault
+                == Fault::UnitMixUp {
+                    stored: "degC",
+                    suspected: "degF",
+                }
+        });
+        assert!(suspected, "{back:?}");
         let roasted = "elapsed_min,breast_temp_degF\n0,3\n10,20\n20,40\n30,60\n40,74\n";
         assert_eq!(
             faults(roasted)[0].fault,

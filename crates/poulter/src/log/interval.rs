@@ -175,7 +175,7 @@ impl SoundLog<'_> {
                 lasted: duration_of(spell.ended - spell.began),
             })
         };
-        self.columns().filter_map(longest).collect()
+        self.timed().into_iter().filter_map(longest).collect()
     }
 
     /// The shortest of the places' longest dwells inside `range`: the place that decides. Nothing when some
@@ -194,7 +194,7 @@ impl SoundLog<'_> {
     /// ```
     pub fn longest_dwell(&self, range: impl RangeBounds<Temperature>) -> Option<Dwell> {
         let dwells = self.dwells(range);
-        if dwells.len() < self.columns().count() {
+        if dwells.len() < self.timed().len() {
             return None;
         }
         dwells.into_iter().min_by_key(|dwell| dwell.lasted)
@@ -203,7 +203,8 @@ impl SoundLog<'_> {
     /// The whole time each place spent inside `range`.
     pub fn exposures(&self, range: impl RangeBounds<Temperature>) -> Vec<Exposure> {
         let band = Band::of(&range);
-        self.columns()
+        self.timed()
+            .into_iter()
             .map(|(place, steps)| Exposure {
                 place: place.clone(),
                 lasted: duration_of(total(self.elapsed_ms(), steps, band)),
@@ -230,7 +231,7 @@ impl SoundLog<'_> {
     ) -> Option<CoolingStage> {
         let clock = self.elapsed_ms();
         let mut stage: Option<CoolingStage> = None;
-        for (place, steps) in self.columns() {
+        for (place, steps) in self.timed() {
             let left = left_for_good(clock, steps, hot, since);
             let reached = reached_for_good(clock, steps, cold);
             let here = CoolingStage {
@@ -420,6 +421,21 @@ mod tests {
                 log.longest_dwell(t("68 °C")..).unwrap().lasted.as_seconds(),
                 60.0
             );
+        });
+    }
+
+    #[test]
+    fn the_air_round_the_food_is_timed_only_when_nothing_else_is() {
+        let both = "elapsed_h,core_temp_degC,refrigerator_temp_degC\n0,70,3\n1,60,3\n2,4,3\n";
+        with(both, |log| {
+            assert_eq!(log.exposures(..).len(), 1);
+            let stage = log.cooling(t("65 °C"), t("5 °C"), Duration::ZERO).unwrap();
+            assert!(stage.lasted.is_some());
+        });
+        let air = "elapsed_h,refrigerator_temp_degC\n0,3\n1,6\n2,3\n";
+        with(air, |log| {
+            let above = log.longest_exposure(t("5 °C")..).unwrap();
+            assert_eq!(above.lasted.as_minutes(), 40.0);
         });
     }
 

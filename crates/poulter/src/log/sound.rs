@@ -7,6 +7,9 @@ use super::build::{duration_of, whole};
 use super::{LogChecks, LogFault, LogFaults, Place, PlaceRole, TemperatureLog};
 
 /// A log without a blocking fault; the only kind that can be timed or integrated.
+///
+/// Timing looks at the places inside the food; at the others only when the log has no place inside, such as a log
+/// of a refrigerator.
 #[derive(Clone, Debug)]
 pub struct SoundLog<'a> {
     log: &'a TemperatureLog,
@@ -41,12 +44,22 @@ impl<'a> SoundLog<'a> {
     }
 
     /// The checked columns: place and whole steps.
-    pub(crate) fn columns(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
+    fn columns(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
         let readings = &self.log.readings;
         self.columns
             .iter()
             .filter_map(|&at| readings.get(at))
             .map(|column| (&column.place, column.steps.as_slice()))
+    }
+
+    /// The columns that timing looks at: those inside the food, or all of them when none is.
+    pub(super) fn timed(&self) -> Vec<(&'a Place, &'a [f64])> {
+        let inside: Vec<_> = self.inside().collect();
+        if inside.is_empty() {
+            self.columns().collect()
+        } else {
+            inside
+        }
     }
 
     /// The checked columns inside the food.

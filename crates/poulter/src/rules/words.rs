@@ -1,6 +1,6 @@
 //! Rules in words, for the lists of things to do and for the book itself.
 
-use crate::units::{Duration, Temperature, TemperatureDifference, TemperatureDifferenceUnit};
+use crate::units::{Duration, Temperature, TemperatureDifference};
 
 use super::requirement::{CountedFrom, Counting, HoldPoint, Keeping, Requirement};
 use super::rule::Rule;
@@ -259,21 +259,14 @@ fn at_setting(setting: Option<Temperature>, high: Option<Temperature>) -> String
     }
 }
 
-/// "25 °F lower": a reader does not read `delta_degF`.
+/// "25 °F lower".
 fn change(by: TemperatureDifference) -> String {
-    let sign = match by.unit() {
-        TemperatureDifferenceUnit::DeltaCelsius => "°C",
-        TemperatureDifferenceUnit::DeltaFahrenheit => "°F",
-        TemperatureDifferenceUnit::Kelvin => "K",
-    };
-    let (size, way) = if by < TemperatureDifference::ZERO {
-        (TemperatureDifference::ZERO.minus(by), "lower")
+    if by < TemperatureDifference::ZERO {
+        let size = TemperatureDifference::ZERO.minus(by).in_unit(by.unit());
+        format!("{} lower", size.shown())
     } else {
-        (by, "higher")
-    };
-    let number = size.in_unit(by.unit()).to_string();
-    let number = number.split(' ').next().unwrap_or_default();
-    format!("{number} {sign} {way}")
+        format!("{} higher", by.shown())
+    }
 }
 
 #[cfg(test)]
