@@ -177,7 +177,7 @@ fn time_limits<'b>(
     basis: &mut Basis<'b>,
     query: &PowerFailureQuery,
 ) -> Result<Vec<(&'b Rule, TimeLimit)>, Error> {
-    basis.require(Topic::StoragePowerFailure)?;
+    basis.must_judge(Topic::StoragePowerFailure)?;
     let mut own = false;
     let mut found = Vec::new();
     for rule in basis.every(Topic::StoragePowerFailure) {
