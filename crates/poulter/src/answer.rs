@@ -226,7 +226,15 @@ impl<'b> Basis<'b> {
 
     /// As [`judging`](Self::judging), refusing where no row is published.
     pub(crate) fn must_judge(&mut self, topic: Topic) -> Result<Vec<&'b Rule>, Error> {
-        self.require(topic)?;
+        let deciding = self.require(topic)?;
+        if deciding.standard() != self.case.standard {
+            self.assume(format!(
+                "{} publishes no row for \"{}\"; {} judges.",
+                self.case.standard,
+                topic.question(),
+                deciding.standard()
+            ));
+        }
         Ok(self.judging(topic))
     }
 

@@ -17,6 +17,7 @@ macro_rules! door {
         /// A question for [`evaluate`]. On the wire it is one object with `kind` beside the question's own fields.
         #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
         #[serde(tag = "kind")]
+        #[schemars(transform = with_house_rules)]
         pub enum Request {
             $(
                 #[doc = concat!("`", $kind, "`, see [`", stringify!($call), "`].")]
@@ -192,6 +193,23 @@ pub fn evaluate_value(mut value: Value) -> Result<Response, Error> {
     evaluate_with(&book, &Request::from_value(value)?)
 }
 
+/// The door takes house rules out of every kind before the question is read, so the schema names them here.
+fn with_house_rules(schema: &mut schemars::Schema) {
+    let Some(Value::Array(kinds)) = schema.get_mut("oneOf") else {
+        return;
+    };
+    let house_rules = serde_json::json!({
+        "description": "Rules of the caller's own as TOML text; a looser one than the standard's never decides.",
+        "type": ["string", "null"],
+        "default": null,
+    });
+    for kind in kinds {
+        if let Some(properties) = kind.get_mut("properties").and_then(Value::as_object_mut) {
+            properties.insert("house_rules".to_owned(), house_rules.clone());
+        }
+    }
+}
+
 fn split_kind(value: Value) -> Result<(String, Map<String, Value>), Error> {
     let Value::Object(mut fields) = value else {
         return Err(Error::new(
@@ -316,6 +334,17 @@ mod tests {
                 (kind, field),
                 "{text}: {error}"
             );
+        }
+    }
+
+    #[test]
+    fn the_schema_of_every_kind_names_house_rules() {
+        let schema = Value::from(schemars::schema_for!(Request));
+        let kinds = schema["oneOf"].as_array().unwrap();
+        assert_eq!(kinds.len(), KINDS.len());
+        for kind in kinds {
+            let pointer = "/properties/house_rules/type/0";
+            assert_eq!(kind.pointer(pointer), Some(&Value::from("string")));
         }
     }
 

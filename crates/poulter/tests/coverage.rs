@@ -7,7 +7,7 @@ use std::fmt::Write as _;
 use std::path::Path;
 
 use poulter::bird::{Cut, Species};
-use poulter::rules::{Case, Rule, Rulebook, Stage, Topic};
+use poulter::rules::{Case, Rule, Rulebook, Stage, Status, Topic};
 
 const NO_ROW: &str = "no published row";
 
@@ -31,7 +31,12 @@ fn answer(book: &Rulebook, topic: Topic, standard: &str, species: Species) -> St
         on: None,
     };
     if let Some(rule) = book.find(topic, &case) {
-        return format!("`{}`", rule.id);
+        return match rule.status {
+            Status::Memory | Status::CommonPractice => {
+                format!("`{}` ({})", rule.id, rule.status.words())
+            }
+            _ => format!("`{}`", rule.id),
+        };
     }
     let near = |rule: &&Rule| {
         rule.topic == topic
@@ -107,19 +112,25 @@ fn table(book: &Rulebook) -> String {
          Every topic under every standard for every species: the rule that answers, or \"no published row\". A rule of\n\
          another standard than the one named is where that one falls back to. Written by `tests/coverage.rs`.\n\n",
     );
-    let mut cells: BTreeMap<&str, usize> = BTreeMap::new();
+    text += "| standard | cited | from memory | common practice | no published row |\n|---|---|---|---|---|\n";
     for standard in book.standards() {
-        let answered = Topic::ALL
-            .iter()
-            .flat_map(|&topic| Species::ALL.iter().map(move |&species| (topic, species)))
-            .filter(|&(topic, species)| answer(book, topic, &standard.id, species).starts_with('`'))
-            .count();
-        cells.insert(&standard.id, answered);
-    }
-    let all = Topic::ALL.len() * Species::ALL.len();
-    text += "| standard | answered | no published row |\n|---|---|---|\n";
-    for (standard, answered) in cells {
-        let _ = writeln!(text, "| {standard} | {answered} | {} |", all - answered);
+        let mut cells: BTreeMap<&str, usize> = BTreeMap::new();
+        for &topic in Topic::ALL {
+            for &species in Species::ALL {
+                let answer = answer(book, topic, &standard.id, species);
+                let column = match answer.strip_prefix('`') {
+                    None => "none",
+                    Some(id) if id.ends_with(&format!("({})", Status::Memory.words())) => "memory",
+                    Some(id) if id.ends_with(')') => "practice",
+                    Some(_) => "cited",
+                };
+                *cells.entry(column).or_default() += 1;
+            }
+        }
+        let count = |column| cells.get(column).copied().unwrap_or_default();
+        let counts =
+            ["cited", "memory", "practice", "none"].map(|column| count(column).to_string());
+        let _ = writeln!(text, "| {} | {} |", standard.id, counts.join(" | "));
     }
     for &stage in Stage::ALL {
         let _ = write!(

@@ -29,6 +29,9 @@ pub struct CoolingReading {
 pub struct CoolingCheck {
     /// The readings in order of time.
     pub readings: Vec<CoolingReading>,
+    /// A process of the standard, such as `cured` or `option-2` in a plant.
+    #[serde(default)]
+    pub process: Option<String>,
     /// The standard; `us-consumer` when left out, which has no staged rule of its own.
     #[serde(default = "default::standard")]
     pub standard: String,
@@ -86,7 +89,7 @@ pub fn check_cooling(
         species: check.species,
         cut: check.cut,
         state: None,
-        process: None,
+        process: check.process.as_deref(),
         on: check.on,
     };
     let mut basis = Basis::new(book, case)?;

@@ -243,4 +243,92 @@ mod tests {
             assert_eq!(found, expected, "{is:?} against {base:?}");
         }
     }
+
+    fn requirement(text: &str) -> Requirement {
+        serde_json::from_str(text).unwrap_or_else(|error| panic!("{text}: {error}"))
+    }
+
+    #[test]
+    fn every_part_of_every_limit_is_compared_under_at_and_over() {
+        let hold = r#"{"type": "minimum-temperature", "places": ["breast"], "limit": {"is": ">=", "temperature": "70 °C"},
+            "hold": {"is": ">=", "duration": "2 min"}, "equivalents": [{"temperature": "75 °C", "hold": "30 s"}]}"#;
+        let cold = r#"{"type": "temperature", "limit": {"is": "<=", "temperature": "5 °C"}}"#;
+        let out = r#"{"type": "time", "limit": {"is": "<=", "duration": "2 h"}, "counting": "cumulative", "then": ""}"#;
+        let control = r#"{"type": "time-as-control", "start": {"is": "<=", "temperature": "41 °F"},
+            "ceiling": {"is": "<=", "temperature": "70 °F"}, "limit": {"is": "<=", "duration": "6 h"}}"#;
+        let cooling = r#"{"type": "staged-cooling", "stages": [{"from": "60 °C", "to": {"is": "<=", "temperature":
+            "21 °C"}, "within": {"is": "<=", "duration": "2 h"}, "counted_from": "this-stage"}]}"#;
+        let keep = r#"{"type": "keep", "keeping": "refrigerator", "low": "1 d", "high": "2 d", "quality_only": false}"#;
+        let depth = r#"{"type": "depth-limit", "to": "2 in"}"#;
+        let mass = r#"{"type": "mass-limit", "to": "12 lb"}"#;
+        for (base, from, [looser, same, stricter]) in [
+            (hold, "70 °C", ["69.999 °C", "70 °C", "70.001 °C"]),
+            (hold, "2 min", ["119 s", "2 min", "121 s"]),
+            (hold, "75 °C", ["74.999 °C", "75 °C", "75 °C"]),
+            (
+                hold,
+                r#""breast""#,
+                [r#""thigh""#, r#""breast""#, r#""breast", "thigh""#],
+            ),
+            (cold, "5 °C", ["5.001 °C", "41 °F", "4.999 °C"]),
+            (out, "2 h", ["2 h 1 s", "120 min", "1 h 59 min"]),
+            (out, "cumulative", ["single", "cumulative", "once"]),
+            (control, "41 °F", ["41.001 °F", "5 °C", "40.999 °F"]),
+            (control, "70 °F", ["70.001 °F", "70 °F", "69.999 °F"]),
+            (control, "6 h", ["6 h 1 s", "6 h", "5 h 59 min"]),
+            (cooling, "60 °C", ["59.999 °C", "140 °F", "60.001 °C"]),
+            (cooling, "21 °C", ["21.001 °C", "21 °C", "20.999 °C"]),
+            (cooling, "2 h", ["2 h 1 s", "2 h", "1 h 59 min"]),
+            (
+                cooling,
+                "this-stage",
+                ["first-stage", "this-stage", "this-stage"],
+            ),
+            (keep, r#""2 d""#, [r#""49 h""#, r#""48 h""#, r#""47 h""#]),
+            (depth, "2 in", ["2.001 in", "50.8 mm", "1.999 in"]),
+            (mass, "12 lb", ["12.001 lb", "192 oz", "11.999 lb"]),
+        ] {
+            assert!(base.contains(from), "{from} in {base}");
+            let found = [looser, same, stricter]
+                .map(|to| requirement(&base.replacen(from, to, 1)).loosens(&requirement(base)));
+            assert_eq!(found, [true, false, false], "{from} in {base}");
+        }
+    }
+
+    #[test]
+    fn what_is_left_out_or_of_another_shape_is_looser() {
+        let hold = r#"{"type": "minimum-temperature", "limit": {"is": ">=", "temperature": "70 °C"},
+            "hold": {"is": ">=", "duration": "2 min"}}"#;
+        let bare =
+            r#"{"type": "minimum-temperature", "limit": {"is": ">=", "temperature": "70 °C"}}"#;
+        let listed = r#"{"type": "minimum-temperature", "limit": {"is": ">=", "temperature": "70 °C"},
+            "hold": {"is": ">=", "duration": "2 min"}, "equivalents": [{"temperature": "60 °C", "hold": "1 s"}]}"#;
+        let out = r#"{"type": "time", "limit": {"is": "<=", "duration": "2 h"}, "counting": "single", "then": ""}"#;
+        let hot_day = out.replace(
+            r#""counting""#,
+            r#""surroundings": {"is": ">", "temperature": "90 °F"}, "counting""#,
+        );
+        let freezer = r#"{"type": "keep", "keeping": "freezer", "low": "1 d", "high": "9 d", "quality_only": true}"#;
+        let chilled = r#"{"type": "keep", "keeping": "refrigerator", "low": "1 d", "high": "2 d", "quality_only": false}"#;
+        let instruction = r#"{"type": "do", "text": "Wash it."}"#;
+        let never = r#"{"type": "never", "text": "Do not wash it.", "why": "It spreads."}"#;
+        for (house, base, expected) in [
+            (bare, hold, true),
+            (hold, bare, false),
+            (listed, hold, true),
+            (hold, listed, false),
+            (hot_day.as_str(), out, true),
+            (out, hot_day.as_str(), false),
+            (freezer, chilled, false),
+            (instruction, never, true),
+            (never, never, false),
+            (never, instruction, false),
+            (instruction, instruction, false),
+            (instruction, hold, true),
+            (out, hold, true),
+        ] {
+            let found = requirement(house).loosens(&requirement(base));
+            assert_eq!(found, expected, "{house} against {base}");
+        }
+    }
 }

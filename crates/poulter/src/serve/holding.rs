@@ -130,7 +130,11 @@ pub fn check_holding(
                 );
                 match (verdict, check.display) {
                     (Verdict::Fails, Some(display)) => {
-                        findings.push(on_display(&mut basis, check.side, display, finding));
+                        let mut finding = on_display(&mut basis, check.side, display, finding);
+                        if check.temperatures.contains(&None) {
+                            finding.verdict = finding.verdict.min(Some(Verdict::CannotTell));
+                        }
+                        findings.push(finding);
                     }
                     _ => findings.push(finding),
                 }
@@ -447,6 +451,11 @@ mod tests {
             (
                 r#"{"side": "cold", "temperatures": ["39 °F"], "accuracy": "2 delta_degF"}"#,
                 Fails,
+            ),
+            (
+                r#"{"side": "hot", "standard": "uk", "temperatures": ["59 °C", null],
+                    "display": {"out_for": "1 h", "before": false}}"#,
+                CannotTell,
             ),
         ] {
             assert_eq!(judge(json), expected, "{json}");

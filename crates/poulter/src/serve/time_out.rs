@@ -255,14 +255,14 @@ fn sum(periods: &[PeriodOut], counts: impl Fn(&PeriodOut) -> bool) -> Duration {
         .iter()
         .filter(|period| counts(period))
         .filter_map(|period| period.duration)
-        .fold(Duration::ZERO.in_unit(DurationUnit::Hour), Duration::plus)
+        .fold(Duration::ZERO.in_unit(DurationUnit::Minute), Duration::plus)
 }
 
 fn longest(periods: &[PeriodOut]) -> Duration {
     periods
         .iter()
         .filter_map(|period| period.duration)
-        .fold(Duration::ZERO.in_unit(DurationUnit::Hour), Duration::max)
+        .fold(Duration::ZERO.in_unit(DurationUnit::Minute), Duration::max)
 }
 
 /// Whether food that may be used may also go back into the refrigerator.

@@ -135,6 +135,13 @@ pub fn power_failure(
     let cold = by_reading(&mut basis, query, &mut findings)?;
     let frozen = query.appliance != Appliance::Refrigerator;
     let crystals = query.ice_crystals == Some(true);
+    if frozen
+        && crystals
+        && let Some((rule, _)) = by_time.first()
+    {
+        let text = "It still holds ice crystals, so it may be frozen again.";
+        findings.push(Finding::verdict(Verdict::Meets, text, rule, None));
+    }
     let outcome = match (clock, cold) {
         (_, Some(Warmth::Spoilt)) => PowerOutcome::Discard,
         (_, Some(Warmth::Warm)) if clock == Verdict::Fails && !frozen => PowerOutcome::Discard,
@@ -177,7 +184,7 @@ fn time_limits<'b>(
     basis: &mut Basis<'b>,
     query: &PowerFailureQuery,
 ) -> Result<Vec<(&'b Rule, TimeLimit)>, Error> {
-    basis.require(Topic::StoragePowerFailure)?;
+    basis.must_judge(Topic::StoragePowerFailure)?;
     let mut own = false;
     let mut found = Vec::new();
     for rule in basis.every(Topic::StoragePowerFailure) {
@@ -207,12 +214,17 @@ fn by_clock(rule: &Rule, limit: &TimeLimit, query: &PowerFailureQuery) -> Findin
         );
         return Finding::verdict(Verdict::CannotTell, text, rule, None);
     };
-    let (verdict, margin) = limit.judge(off);
-    let text = format!(
+    let (mut verdict, margin) = limit.judge(off);
+    let mut text = format!(
         "Off for {}; {} with the door shut.",
         off.shown(),
         limit.shown()
     );
+    if verdict == Verdict::Fails && query.appliance != Appliance::Refrigerator {
+        // Frozen food is not lost with the hour: the food itself tells.
+        verdict = Verdict::CannotTell;
+        text += " Past this time look for ice crystals, or measure.";
+    }
     let (verdict, text) = match query.door_shut {
         Some(true) => (verdict, text),
         Some(false) => (
