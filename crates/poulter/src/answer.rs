@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::bird::{Cut, Species};
 use crate::error::Error;
 use crate::rules::{Case, Citation, Margin, Rule, Rulebook, Topic, Verdict};
-use crate::units::Duration;
+use crate::units::{Duration, UnitSystem};
 
 /// The standard that is used when a request names none.
 pub(crate) const DEFAULT_STANDARD: &str = "us-consumer";
@@ -150,6 +150,8 @@ impl Finding {
 pub(crate) struct Basis<'b> {
     pub(crate) book: &'b Rulebook,
     pub(crate) case: Case<'b>,
+    /// Units in which sentences are written.
+    pub(crate) units: UnitSystem,
     rules: Vec<&'b Rule>,
     assumed: Vec<String>,
     cautions: Vec<String>,
@@ -162,6 +164,7 @@ impl<'b> Basis<'b> {
         Ok(Self {
             book,
             case,
+            units: customary_units(case.standard),
             rules: Vec::new(),
             assumed: Vec::new(),
             cautions: Vec::new(),
@@ -254,6 +257,15 @@ pub(crate) const GENERAL_CAUTIONS: [&str; 3] = [
     "Follow your local food code and, in a business, your own approved procedures.",
     "Cook with extra care for pregnant people, children under 5, adults of 65 and over, and anyone whose immunity is weak.",
 ];
+
+/// The units that a standard's readers expect where a request does not choose.
+pub(crate) fn customary_units(standard: &str) -> UnitSystem {
+    if standard.starts_with("us-") {
+        UnitSystem::UsCustomary
+    } else {
+        UnitSystem::Metric
+    }
+}
 
 /// Defaults that requests share.
 pub(crate) mod default {

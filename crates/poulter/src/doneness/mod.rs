@@ -128,7 +128,7 @@ impl<'b> Minimum<'b> {
     ) -> String {
         let mut text = format!("{}: {given}", place.name());
         if let Some(accuracy) = check.accuracy {
-            text = format!("{text} less {accuracy} for the thermometer");
+            text = format!("{text} less {} for the thermometer", accuracy.shown());
         }
         if by_equivalent && self.limit.judge(given).0 == Verdict::Fails {
             return text + " for the time held counts as the same by the standard's list";
@@ -252,7 +252,10 @@ fn next_steps(verdict: Verdict, findings: &[Finding]) -> Vec<String> {
             if let Some(worst) = short.min() {
                 steps.push(format!(
                     "The lowest place is short by {}.",
-                    TemperatureDifference::ZERO.minus(worst)
+                    TemperatureDifference::ZERO
+                        .in_unit(worst.unit())
+                        .minus(worst)
+                        .shown()
                 ));
             }
             steps

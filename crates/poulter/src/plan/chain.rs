@@ -143,6 +143,7 @@ pub(super) fn combinations(order: &Order, states: &[State]) -> Vec<Combination> 
 pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Timing<'b>, Fallen> {
     let case = setup.case(Some(combination.state));
     let mut basis = Basis::new(setup.book, case).map_err(fallen)?;
+    basis.units = super::planner::units(setup.order);
     refuse_brine(&mut basis, setup, combination)?;
     let (thaw, thaw_time) = thaw_of(&mut basis, setup, combination)?;
     let (roast, roast_time) = roast_of(&mut basis, setup, combination)?;
