@@ -17,6 +17,7 @@ __all__ = [
     "Chain",
     "Change",
     "Check",
+    "ModelTime",
     "Order",
     "Plan",
     "PlannedBird",
@@ -47,6 +48,7 @@ class Order(Record):
     standard: str | None
     methods: Record | None
     kitchen: Record | None
+    use_model: bool | None
     units: str | None
     clock: str | None
 
@@ -60,10 +62,14 @@ class Order(Record):
         standard: str | None = None,
         methods: Mapping[str, object] | None = None,
         kitchen: Mapping[str, object] | None = None,
+        use_model: bool | None = None,
         units: str | None = None,
         clock: str | None = None,
     ) -> None:
-        """Take the order: ``now`` is when the plan may start, ``units`` and ``clock`` are those of the sheets."""
+        """Take the order: ``now`` is when the plan may start, ``units`` and ``clock`` are those of the sheets.
+
+        ``use_model`` sets the heat model beside the printed times.
+        """
         fields = {
             "serve_at": serve_at,
             "now": now,
@@ -72,6 +78,7 @@ class Order(Record):
             "bird": bird,
             "methods": methods,
             "kitchen": kitchen,
+            "use_model": use_model,
             "units": units,
             "clock": clock,
         }
@@ -110,17 +117,38 @@ class Repeat(Record):
     what: str
 
 
+class ModelTime(Record):
+    """A time of the heat model beside the printed one."""
+
+    __slots__ = ()
+    _views = {"time": TimeEstimate, "printed": TimeEstimate}
+
+    kind: str
+    """Always ``"model"``: computed, not published."""
+    time: TimeEstimate
+    printed: TimeEstimate | None
+    """The time by the rule; None where no row is published."""
+
+
 class Step(Record):
     """One step of a plan."""
 
     __slots__ = ()
-    _views = {"window": Window, "duration": TimeEstimate, "repeat": Repeat, "record": Check}
+    _views = {
+        "window": Window,
+        "duration": TimeEstimate,
+        "model": ModelTime,
+        "repeat": Repeat,
+        "record": Check,
+    }
 
     id: str
     stage: str
     title: str
     window: Window
     duration: TimeEstimate
+    model: ModelTime | None
+    """What the heat model says of it, where the order asks for it."""
     occupies: tuple[str, ...]
     """What the step needs for itself: oven, sink, refrigerator, cook."""
     do: tuple[str, ...]

@@ -11,6 +11,7 @@ mod check;
 mod evaluate;
 mod plan;
 mod rules;
+mod simulate;
 mod stream;
 mod verdict;
 
@@ -40,6 +41,11 @@ enum Command {
     Check {
         #[command(subcommand)]
         what: Check,
+    },
+    /// Ask the heat model how long a thaw, a roast, a rest or cooling takes; it explains and never decides
+    Simulate {
+        #[command(subcommand)]
+        what: simulate::Arguments,
     },
     /// List the rules with limits and sources
     Rules(rules::Arguments),
@@ -72,6 +78,7 @@ fn main() -> ExitCode {
         Command::Check {
             what: Check::Cooking(arguments),
         } => arguments.run(),
+        Command::Simulate { what } => what.run(),
         Command::Rules(arguments) => arguments.run(),
     };
     match outcome {

@@ -16,16 +16,16 @@ pub(crate) fn words(response: &Value) -> String {
         "Cautions",
         list(&response["cautions"]).map(text),
     );
-    let sources = list(&response["citations"]).map(|citation| {
-        let sources: Vec<_> = list(&citation["sources"]).map(text).collect();
-        format!("{}: {}", text(&citation["rule"]), sources.join("; "))
-    });
-    section(&mut lines, "Rules", sources);
+    section(
+        &mut lines,
+        "Rules",
+        list(&response["citations"]).map(sources),
+    );
     lines.push(String::new());
     lines.join("\n")
 }
 
-fn section(lines: &mut Vec<String>, name: &str, texts: impl Iterator<Item = String>) {
+pub(crate) fn section(lines: &mut Vec<String>, name: &str, texts: impl Iterator<Item = String>) {
     let texts: Vec<String> = texts.map(|text| format!("- {text}")).collect();
     if !texts.is_empty() {
         lines.extend([String::new(), name.to_owned()]);
@@ -33,12 +33,18 @@ fn section(lines: &mut Vec<String>, name: &str, texts: impl Iterator<Item = Stri
     }
 }
 
-fn list(value: &Value) -> impl Iterator<Item = &Value> {
+pub(crate) fn list(value: &Value) -> impl Iterator<Item = &Value> {
     value.as_array().into_iter().flatten()
 }
 
-fn text(value: &Value) -> String {
+pub(crate) fn text(value: &Value) -> String {
     value.as_str().unwrap_or_default().to_owned()
+}
+
+/// A rule with its sources.
+pub(crate) fn sources(citation: &Value) -> String {
+    let sources: Vec<_> = list(&citation["sources"]).map(text).collect();
+    format!("{}: {}", text(&citation["rule"]), sources.join("; "))
 }
 
 fn word(verdict: &Value) -> String {

@@ -380,6 +380,10 @@ fn help_shows_an_example_for_every_command() {
         &["evaluate"],
         &["check", "cooking"],
         &["rules"],
+        &["simulate", "roast"],
+        &["simulate", "thaw"],
+        &["simulate", "rest"],
+        &["simulate", "cooling"],
     ] {
         let ran = run(&[arguments, &["--help"]].concat());
         assert_eq!(ran.code, Some(0));

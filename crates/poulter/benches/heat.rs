@@ -7,7 +7,8 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use poulter::heat::{
-    Forecast, ForecastQuery, RoastQuery, ThawQuery, simulate_roast, simulate_thaw,
+    Forecast, ForecastQuery, RoastSimulationQuery, ThawSimulationQuery, simulate_roast,
+    simulate_thaw,
 };
 use poulter::units::{Duration, Temperature};
 
@@ -24,18 +25,18 @@ fn least<T>(rounds: u32, mut call: impl FnMut() -> T) -> f64 {
 
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     // Too large to be done: both zones stay in for the whole five hours.
-    let roast: RoastQuery = serde_json::from_str(
-        r#"{"flesh": "turkey", "mass": "24 lb", "start": "40 °F", "target": "185 °F",
+    let roast: RoastSimulationQuery = serde_json::from_str(
+        r#"{"species": "turkey", "mass": "24 lb", "start": "40 °F", "target": "185 °F",
             "oven": [{"temperature": "475 °F", "duration": "30 min"},
                      {"temperature": "325 °F", "duration": "270 min"}]}"#,
     )?;
     simulate_roast(&roast)?;
-    let zones = simulate_roast(&roast)?.places.len();
+    let zones = simulate_roast(&roast)?.zones.len();
     let roast_s = least(200, || simulate_roast(&roast)) / zones as f64;
     println!("5 h roast                {:9.1} µs a zone", roast_s * 1e6);
 
-    let thaw: ThawQuery = serde_json::from_str(
-        r#"{"flesh": "turkey", "mass": "12 lb", "start": "0 °F",
+    let thaw: ThawSimulationQuery = serde_json::from_str(
+        r#"{"species": "turkey", "mass": "12 lb", "start": "0 °F",
             "surroundings": {"kind": "refrigerator", "temperature": "38 °F", "wrapped": true}}"#,
     )?;
     let hours = simulate_thaw(&thaw)?.thawed.likely.as_hours();
@@ -43,9 +44,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     println!("72 h thaw                {:9.1} µs", thawing * 1e6);
 
     let mut query: ForecastQuery = serde_json::from_str(
-        r#"{"roast": {"flesh": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
+        r#"{"roast": {"species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
                       "oven": [{"temperature": "325 °F"}]},
-            "place": "breast", "members": 200}"#,
+            "zone": "breast", "members": 200}"#,
     )?;
     let member_s = least(60, || Forecast::new(&query)) / 200.0;
     println!(

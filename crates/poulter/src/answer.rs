@@ -13,6 +13,7 @@ pub(crate) const DEFAULT_STANDARD: &str = "us-consumer";
 
 /// A value with its basis.
 #[derive(Clone, Debug, Serialize, JsonSchema)]
+#[schemars(rename = "{T}Answer")]
 pub struct Answer<T> {
     /// The value.
     pub answer: T,

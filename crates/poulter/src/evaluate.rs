@@ -93,6 +93,16 @@ door! {
         = crate::leftovers::leftovers;
     "check_cooling" CheckCooling(crate::leftovers::CoolingCheck) -> crate::leftovers::CoolingVerdict
         = crate::leftovers::check_cooling;
+    "simulate_thaw" SimulateThaw(crate::heat::ThawSimulationQuery) -> crate::heat::ThawSimulation
+        = crate::heat::answers::simulate_thaw;
+    "simulate_roast" SimulateRoast(crate::heat::RoastSimulationQuery) -> crate::heat::RoastSimulation
+        = crate::heat::answers::simulate_roast;
+    "simulate_rest" SimulateRest(crate::heat::RestSimulationQuery) -> crate::heat::RestSimulation
+        = crate::heat::answers::simulate_rest;
+    "simulate_cooling" SimulateCooling(crate::heat::CoolingSimulationQuery) -> crate::heat::CoolingSimulation
+        = crate::heat::answers::simulate_cooling;
+    "forecast" Forecast(crate::heat::ForecastQuery) -> crate::heat::TimeForecast
+        = crate::heat::answers::forecast;
     "check_holding" CheckHolding(crate::serve::HoldingCheck) -> crate::serve::HoldingVerdict
         = crate::serve::check_holding;
     "check_time_out" CheckTimeOut(crate::serve::TimeOutCheck) -> crate::serve::TimeOutVerdict

@@ -1,8 +1,9 @@
 //! Cooling against measurements and exact limits.
 
 use poulter::ErrorKind;
+use poulter::bird::Species;
 use poulter::heat::{
-    CooledFrom, CoolingFood, CoolingQuery, CoolingSimulation, CoolingStage, Flesh, Surroundings,
+    CooledFrom, CoolingFood, CoolingSimulation, CoolingSimulationQuery, CoolingStay, Surroundings,
     simulate_cooling,
 };
 use poulter::units::{Duration, Length, Mass, Temperature};
@@ -18,21 +19,22 @@ fn refrigerator(wrapped: bool) -> Surroundings {
     }
 }
 
-fn query(food: CoolingFood, start: &str, surroundings: Surroundings) -> CoolingQuery {
-    CoolingQuery {
+fn query(food: CoolingFood, start: &str, surroundings: Surroundings) -> CoolingSimulationQuery {
+    CoolingSimulationQuery {
         food,
         start: degrees(start),
-        stages: vec![CoolingStage {
+        stages: vec![CoolingStay {
             surroundings,
             duration: Duration::parse("48 h").unwrap(),
         }],
         thresholds: vec![degrees("57 °C"), degrees("21 °C"), degrees("5 °C")],
+        standard: "us-consumer".to_owned(),
     }
 }
 
 fn whole() -> CoolingFood {
     CoolingFood::Whole {
-        flesh: Flesh::Turkey,
+        species: Species::Turkey,
         mass: Mass::from_pounds(12.0).unwrap(),
     }
 }
@@ -71,7 +73,7 @@ fn a_whole_bird_cools_as_slowly_as_measured_roasts() {
 fn bare_birds_match_the_reference_calculation() {
     for (pounds, expected) in [(12.0, 4.9), (4.0, 3.1)] {
         let bird = CoolingFood::Whole {
-            flesh: Flesh::Turkey,
+            species: Species::Turkey,
             mass: Mass::from_pounds(pounds).unwrap(),
         };
         let cooled = simulate_cooling(&query(bird, "74 °C", refrigerator(false))).unwrap();
@@ -90,7 +92,7 @@ fn carving_makes_the_first_stage() {
     let whole = simulate_cooling(&query(whole(), "74 °C", refrigerator(false))).unwrap();
     assert!(hours(&whole, 1) - hours(&whole, 0) > 2.0);
     let carved = CoolingFood::Carved {
-        flesh: Flesh::Turkey,
+        species: Species::Turkey,
         depth: Length::parse("3 cm").unwrap(),
         cooled_from: CooledFrom::BothFaces,
     };
@@ -143,7 +145,7 @@ fn stages_follow_each_other() {
     let mut two = query(whole(), "74 °C", refrigerator(false));
     two.stages.insert(
         0,
-        CoolingStage {
+        CoolingStay {
             surroundings: Surroundings::Room {
                 temperature: degrees("22 °C"),
             },
@@ -164,7 +166,7 @@ fn stages_follow_each_other() {
 #[test]
 fn queries_refuse_what_the_model_does_not_cover() {
     let base = query(whole(), "74 °C", refrigerator(false));
-    let refused = |query: &CoolingQuery| {
+    let refused = |query: &CoolingSimulationQuery| {
         let error = simulate_cooling(query).unwrap_err();
         (error.kind(), error.field().to_owned())
     };

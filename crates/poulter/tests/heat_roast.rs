@@ -1,9 +1,10 @@
 //! Roast and rest against published tables.
 
 use poulter::ErrorKind;
+use poulter::bird::Species;
 use poulter::heat::{
-    Flesh, OvenStage, Place, RestQuery, RoastCut, RoastQuery, RoastSimulation, simulate_rest,
-    simulate_roast,
+    OvenStage, RestSimulationQuery, RoastCut, RoastSimulation, RoastSimulationQuery, Zone,
+    simulate_rest, simulate_roast,
 };
 use poulter::units::{Duration, Mass, Temperature, TemperatureDifference};
 use proptest::prelude::*;
@@ -12,25 +13,26 @@ fn degrees(text: &str) -> Temperature {
     Temperature::parse(text).unwrap()
 }
 
-fn steady(pounds: f64, oven: &str, target: &str) -> RoastQuery {
-    RoastQuery {
-        flesh: Flesh::Turkey,
+fn steady(pounds: f64, oven: &str, target: &str) -> RoastSimulationQuery {
+    RoastSimulationQuery {
+        species: Species::Turkey,
         cut: RoastCut::Whole,
         mass: Mass::from_pounds(pounds).unwrap(),
         start: degrees("40 °F"),
         stuffed: false,
         oven: vec![OvenStage::until_done(degrees(oven))],
         target: degrees(target),
+        standard: "us-consumer".to_owned(),
     }
 }
 
-fn likely_hours(query: &RoastQuery) -> f64 {
+fn likely_hours(query: &RoastSimulationQuery) -> f64 {
     let time = simulate_roast(query).unwrap().time_to_target.unwrap();
     time.likely.as_hours()
 }
 
-fn reached_hours(simulation: &RoastSimulation, place: Place) -> f64 {
-    let found = simulation.places.iter().find(|p| p.place == place).unwrap();
+fn reached_hours(simulation: &RoastSimulation, zone: Zone) -> f64 {
+    let found = simulation.zones.iter().find(|p| p.zone == zone).unwrap();
     found.reached.unwrap().as_hours()
 }
 
@@ -66,13 +68,13 @@ fn stuffed_turkey_is_near_the_usda_rows() {
         (19.0, 4.25, 4.75),
         (22.0, 4.75, 5.25),
     ] {
-        let query = RoastQuery {
+        let query = RoastSimulationQuery {
             stuffed: true,
             ..steady(pounds, "325 °F", "165 °F")
         };
         let error = likely_hours(&query) / (0.5 * (shortest + longest)) - 1.0;
         assert!(error.abs() < 0.03, "{pounds} lb: {error}");
-        assert_eq!(simulate_roast(&query).unwrap().slowest, Place::Stuffing);
+        assert_eq!(simulate_roast(&query).unwrap().slowest, Zone::Stuffing);
     }
 }
 
@@ -81,7 +83,7 @@ fn stuffed_turkey_is_near_the_usda_rows() {
 #[test]
 fn breast_lies_within_the_stated_error() {
     for (pounds, shortest, longest) in [(5.0, 1.5, 2.25), (7.0, 2.25, 3.25)] {
-        let query = RoastQuery {
+        let query = RoastSimulationQuery {
             cut: RoastCut::BoneInBreast,
             ..steady(pounds, "325 °F", "165 °F")
         };
@@ -97,19 +99,19 @@ fn breast_lies_within_the_stated_error() {
 /// the breast and 2.7239 h for the thigh to 73.89 °C, computed on a finer grid; steps of a minute leave 0.2 min.
 #[test]
 fn zones_match_the_reference_calculation() {
-    let query = RoastQuery {
+    let query = RoastSimulationQuery {
         start: degrees("4.4 °C"),
         oven: vec![OvenStage::until_done(degrees("162.8 °C"))],
         target: degrees("73.89 °C"),
         ..steady(12.0, "325 °F", "165 °F")
     };
     let simulation = simulate_roast(&query).unwrap();
-    for (place, hours) in [(Place::Breast, 3.2964), (Place::Thigh, 2.7239)] {
-        let got = reached_hours(&simulation, place);
-        assert!((got - hours).abs() * 60.0 < 0.3, "{place:?}: {got}");
+    for (zone, hours) in [(Zone::Breast, 3.2964), (Zone::Thigh, 2.7239)] {
+        let got = reached_hours(&simulation, zone);
+        assert!((got - hours).abs() * 60.0 < 0.3, "{zone:?}: {got}");
     }
     // At the breast's 165 °F the thigh is at 179 to 180 °F: the old and the new reading of the table agree.
-    let thigh = simulation.places[1].curve.temp_degC.last().unwrap() * 1.8 + 32.0;
+    let thigh = simulation.zones[1].curve.temp_degC.last().unwrap() * 1.8 + 32.0;
     assert!((178.5..181.0).contains(&thigh), "{thigh}");
 }
 
@@ -118,14 +120,14 @@ fn zones_match_the_reference_calculation() {
 #[test]
 fn the_thigh_zone_follows_the_measured_line() {
     for kilograms in [5.9, 8.0, 10.8] {
-        let query = RoastQuery {
+        let query = RoastSimulationQuery {
             mass: Mass::from_kilograms(kilograms).unwrap(),
             start: degrees("4.44 °C"),
             oven: vec![OvenStage::until_done(degrees("162.8 °C"))],
             target: degrees("82.2 °C"),
             ..steady(12.0, "325 °F", "165 °F")
         };
-        let hours = reached_hours(&simulate_roast(&query).unwrap(), Place::Thigh);
+        let hours = reached_hours(&simulate_roast(&query).unwrap(), Zone::Thigh);
         let error = hours * 60.0 / (155.0 + 11.0 * kilograms) - 1.0;
         assert!((-0.07..0.085).contains(&error), "{kilograms} kg: {error}");
     }
@@ -136,14 +138,14 @@ fn the_thigh_zone_follows_the_measured_line() {
 #[test]
 fn chicken_times_are_those_stated() {
     for (kilograms, hours) in [(1.5, 1.44), (2.0, 1.68), (2.5, 1.89)] {
-        let query = RoastQuery {
-            flesh: Flesh::Chicken,
+        let query = RoastSimulationQuery {
+            species: Species::Chicken,
             mass: Mass::from_kilograms(kilograms).unwrap(),
             oven: vec![OvenStage::until_done(degrees("177 °C"))],
             target: degrees("82 °C"),
             ..steady(12.0, "325 °F", "165 °F")
         };
-        let got = reached_hours(&simulate_roast(&query).unwrap(), Place::Thigh);
+        let got = reached_hours(&simulate_roast(&query).unwrap(), Zone::Thigh);
         assert!((got / hours - 1.0).abs() < 0.015, "{kilograms} kg: {got}");
     }
 }
@@ -152,7 +154,7 @@ fn chicken_times_are_those_stated() {
 /// 325 °F and 1.92 at a steady 425 °F; the ratios carry over to the breast zone.
 #[test]
 fn a_high_start_saves_a_seventh() {
-    let high = RoastQuery {
+    let high = RoastSimulationQuery {
         oven: vec![
             OvenStage {
                 duration: Some(Duration::parse("30 min").unwrap()),
@@ -193,7 +195,7 @@ fn evaporation_is_part_of_the_measured_loss() {
 /// (Snyder, University of Minnesota).
 #[test]
 fn from_frozen_takes_half_as_long_again() {
-    let frozen = RoastQuery {
+    let frozen = RoastSimulationQuery {
         start: degrees("0 °F"),
         ..steady(12.5, "325 °F", "165 °F")
     };
@@ -213,7 +215,7 @@ fn from_frozen_takes_half_as_long_again() {
         ("-2.8 °C", false),
         ("-2.799 °C", false),
     ] {
-        let query = RoastQuery {
+        let query = RoastSimulationQuery {
             start: degrees(start),
             ..frozen.clone()
         };
@@ -232,22 +234,22 @@ fn a_target_that_is_not_reached_has_no_time() {
     query.oven[0].duration = Some(Duration::parse("1 h").unwrap());
     let simulation = simulate_roast(&query).unwrap();
     assert_eq!(simulation.time_to_target, None);
-    assert_eq!(simulation.places[0].reached, None);
-    assert_eq!(simulation.places[0].curve.elapsed_s.last(), Some(&3600.0));
+    assert_eq!(simulation.zones[0].reached, None);
+    assert_eq!(simulation.zones[0].curve.elapsed_s.last(), Some(&3600.0));
 }
 
 /// Carry-over as stated for the breast zone of 12 lb taken out at 160 °F into 22 °C: peak +11.3 °F after 37 min in
 /// the model, of which 0.3, 0.7 and 1.2 are given.
 #[test]
 fn carry_over_is_that_stated() {
-    let query = RestQuery {
+    let query = RestSimulationQuery {
         roast: steady(12.0, "325 °F", "160 °F"),
         room: degrees("22 °C"),
         duration: Duration::parse("1 h").unwrap(),
     };
     let rest = simulate_rest(&query).unwrap();
     assert!(!rest.counts_toward_safety);
-    let breast = &rest.places[0];
+    let breast = &rest.zones[0];
     let [low, likely, high] = [breast.rise.low, breast.rise.likely, breast.rise.high]
         .map(TemperatureDifference::as_delta_fahrenheit);
     assert!((likely - 0.7 * 11.3).abs() < 0.4, "{likely}");
@@ -261,11 +263,11 @@ fn carry_over_is_that_stated() {
 #[test]
 fn bands_are_those_stated() {
     let whole = steady(12.0, "325 °F", "165 °F");
-    let breast = RoastQuery {
+    let breast = RoastSimulationQuery {
         cut: RoastCut::BoneInBreast,
         ..steady(6.0, "325 °F", "165 °F")
     };
-    let frozen = RoastQuery {
+    let frozen = RoastSimulationQuery {
         start: degrees("0 °F"),
         ..whole.clone()
     };
@@ -290,7 +292,7 @@ fn bands_are_those_stated() {
 #[test]
 fn a_rest_is_refused_outside_its_range() {
     let rest = |room: &str, duration: &str| {
-        let query = RestQuery {
+        let query = RestSimulationQuery {
             roast: steady(12.0, "325 °F", "160 °F"),
             room: degrees(room),
             duration: Duration::parse(duration).unwrap(),
@@ -319,7 +321,7 @@ fn a_rest_is_refused_outside_its_range() {
 #[test]
 fn queries_refuse_what_the_model_does_not_cover() {
     let base = || steady(12.0, "325 °F", "165 °F");
-    let refused = |query: RoastQuery| {
+    let refused = |query: RoastSimulationQuery| {
         let error = simulate_roast(&query).unwrap_err();
         (error.kind(), error.field().to_owned())
     };
@@ -339,7 +341,7 @@ fn queries_refuse_what_the_model_does_not_cover() {
     assert_eq!(refused(steady(12.0, "325 °F", "185.1 °F")), range("target"));
     assert!(simulate_roast(&steady(12.0, "325 °F", "185 °F")).is_ok());
 
-    let stuffed_frozen = RoastQuery {
+    let stuffed_frozen = RoastSimulationQuery {
         stuffed: true,
         start: degrees("0 °F"),
         ..base()
@@ -348,7 +350,7 @@ fn queries_refuse_what_the_model_does_not_cover() {
         refused(stuffed_frozen),
         (ErrorKind::Conflict, "stuffed".to_owned())
     );
-    let stuffed_breast = RoastQuery {
+    let stuffed_breast = RoastSimulationQuery {
         stuffed: true,
         cut: RoastCut::BoneInBreast,
         ..steady(6.0, "325 °F", "165 °F")
@@ -369,13 +371,16 @@ fn queries_refuse_what_the_model_does_not_cover() {
             duration: Some(Duration::parse("10 min").unwrap()),
             ..base().oven[0]
         };
-        let query = RoastQuery {
+        let query = RoastSimulationQuery {
             oven: vec![stage; count],
             ..base()
         };
         assert_eq!(refused(query), (ErrorKind::OutOfRange, "oven".to_owned()));
     }
-    assert!(serde_json::from_str::<RoastQuery>(r#"{"flesh":"turkey","weight":"12 lb"}"#).is_err());
+    assert!(
+        serde_json::from_str::<RoastSimulationQuery>(r#"{"species":"turkey","weight":"12 lb"}"#)
+            .is_err()
+    );
 }
 
 proptest! {
@@ -385,7 +390,7 @@ proptest! {
     #[test]
     fn order_is_kept(pounds in 4.0..20.0_f64, more in 0.5..4.0_f64, oven in 300.0..420.0_f64, hotter in 5.0..60.0_f64) {
         let run = |pounds: f64, oven: f64| {
-            let query = RoastQuery {
+            let query = RoastSimulationQuery {
                 mass: Mass::from_pounds(pounds).unwrap(),
                 oven: vec![OvenStage::until_done(Temperature::from_fahrenheit(oven).unwrap())],
                 ..steady(12.0, "325 °F", "165 °F")

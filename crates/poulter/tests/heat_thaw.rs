@@ -1,7 +1,8 @@
 //! Thaw against published rules and the reference calculation.
 
 use poulter::ErrorKind;
-use poulter::heat::{Flesh, Surroundings, ThawQuery, ThawSimulation, simulate_thaw};
+use poulter::bird::Species;
+use poulter::heat::{Surroundings, ThawSimulation, ThawSimulationQuery, simulate_thaw};
 use poulter::units::{Mass, Temperature};
 use proptest::prelude::*;
 
@@ -9,12 +10,13 @@ fn degrees(text: &str) -> Temperature {
     Temperature::parse(text).unwrap()
 }
 
-fn query(pounds: f64, surroundings: Surroundings) -> ThawQuery {
-    ThawQuery {
-        flesh: Flesh::Turkey,
+fn query(pounds: f64, surroundings: Surroundings) -> ThawSimulationQuery {
+    ThawSimulationQuery {
+        species: Species::Turkey,
         mass: Mass::from_pounds(pounds).unwrap(),
         start: degrees("-18 °C"),
         surroundings,
+        standard: "us-consumer".to_owned(),
     }
 }
 

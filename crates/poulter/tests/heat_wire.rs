@@ -1,9 +1,9 @@
 //! Questions and answers of the heat model on the wire.
 
 use poulter::heat::{
-    CoolingQuery, CoolingSimulation, ForecastQuery, RestQuery, RestSimulation, RoastQuery,
-    RoastSimulation, ThawQuery, ThawSimulation, TimeForecast, simulate_cooling, simulate_rest,
-    simulate_roast, simulate_thaw,
+    CoolingSimulation, CoolingSimulationQuery, ForecastQuery, RestSimulation, RestSimulationQuery,
+    RoastSimulation, RoastSimulationQuery, ThawSimulation, ThawSimulationQuery, TimeForecast,
+    simulate_cooling, simulate_rest, simulate_roast, simulate_thaw,
 };
 use schemars::{JsonSchema, schema_for};
 use serde::Serialize;
@@ -12,7 +12,7 @@ use serde_json::{Value, json};
 
 fn roast() -> Value {
     json!({
-        "flesh": "turkey", "cut": "whole", "mass": "12 lb", "start": "40 °F", "stuffed": false,
+        "species": "turkey", "cut": "whole", "mass": "12 lb", "start": "40 °F", "stuffed": false,
         "oven": [
             {"temperature": "475 °F", "duration": "30 min"},
             {"temperature": "325 °F", "fan": true}
@@ -27,7 +27,7 @@ fn rest() -> Value {
 
 fn thaw() -> Value {
     json!({
-        "flesh": "chicken", "mass": "5 lb", "start": "0 °F",
+        "species": "chicken", "mass": "5 lb", "start": "0 °F",
         "surroundings": {"kind": "water", "temperature": "50 °F", "running": true}
     })
 }
@@ -42,7 +42,7 @@ fn cooling() -> Value {
 }
 
 fn forecast() -> Value {
-    json!({"roast": roast(), "place": "breast", "seed": 1, "members": 300})
+    json!({"roast": roast(), "zone": "breast", "seed": 1, "members": 300})
 }
 
 /// Reads, writes, reads again; and refuses a field that it does not know, at every level.
@@ -65,10 +65,10 @@ fn survives<Q: DeserializeOwned + Serialize + PartialEq + std::fmt::Debug>(value
 
 #[test]
 fn queries_survive_and_refuse_unknown_fields() {
-    survives::<RoastQuery>(&roast());
-    survives::<RestQuery>(&rest());
-    survives::<ThawQuery>(&thaw());
-    survives::<CoolingQuery>(&cooling());
+    survives::<RoastSimulationQuery>(&roast());
+    survives::<RestSimulationQuery>(&rest());
+    survives::<ThawSimulationQuery>(&thaw());
+    survives::<CoolingSimulationQuery>(&cooling());
     survives::<ForecastQuery>(&forecast());
 }
 
@@ -96,7 +96,7 @@ fn answers_carry_units_limits_and_sources() {
     let [roast, thaw, rest, cooling] = answers;
     assert_eq!(roast["time_to_target"]["likely"]["unit"], "min");
     assert_eq!(roast["slowest"], "breast");
-    let curve = &roast["places"][0]["curve"];
+    let curve = &roast["zones"][0]["curve"];
     assert_eq!(curve["elapsed_s"][1], 300.0);
     assert_eq!(
         curve["elapsed_s"].as_array().unwrap().len(),
@@ -104,7 +104,7 @@ fn answers_carry_units_limits_and_sources() {
     );
     assert_eq!(thaw["thawed"]["low"]["unit"], "min");
     assert_eq!(rest["counts_toward_safety"], false);
-    assert_eq!(rest["places"][0]["rise"]["likely"]["unit"], "delta_degF");
+    assert_eq!(rest["zones"][0]["rise"]["likely"]["unit"], "delta_degF");
     assert_eq!(cooling["passings"][2]["threshold"]["unit"], "degF");
 }
 
@@ -120,21 +120,23 @@ fn is_closed<T: JsonSchema>(fields: &[&str]) {
 
 #[test]
 fn schemas_name_every_field() {
-    is_closed::<RoastQuery>(&["flesh", "cut", "mass", "start", "stuffed", "oven", "target"]);
-    is_closed::<RestQuery>(&["roast", "room", "duration"]);
-    is_closed::<ThawQuery>(&["flesh", "mass", "start", "surroundings"]);
-    is_closed::<CoolingQuery>(&["food", "start", "stages", "thresholds"]);
-    is_closed::<ForecastQuery>(&["roast", "place", "seed", "members"]);
+    is_closed::<RoastSimulationQuery>(&[
+        "species", "cut", "mass", "start", "stuffed", "oven", "target", "standard",
+    ]);
+    is_closed::<RestSimulationQuery>(&["roast", "room", "duration"]);
+    is_closed::<ThawSimulationQuery>(&["species", "mass", "start", "surroundings", "standard"]);
+    is_closed::<CoolingSimulationQuery>(&["food", "start", "stages", "thresholds", "standard"]);
+    is_closed::<ForecastQuery>(&["roast", "zone", "readings", "seed", "members"]);
     is_closed::<RoastSimulation>(&[
         "time_to_target",
         "slowest",
-        "places",
+        "zones",
         "evaporated",
         "frozen_minimum_used",
         "leaves_out",
         "sources",
     ]);
-    is_closed::<RestSimulation>(&["places", "counts_toward_safety", "leaves_out", "sources"]);
+    is_closed::<RestSimulation>(&["zones", "counts_toward_safety", "leaves_out", "sources"]);
     is_closed::<ThawSimulation>(&["thawed", "curves", "leaves_out", "sources"]);
     is_closed::<CoolingSimulation>(&[
         "passings",
@@ -158,7 +160,7 @@ fn schemas_name_every_field() {
 #[test]
 fn the_same_question_gives_the_same_bytes() {
     let [a, b] = [0, 1].map(|_| {
-        let query: RestQuery = serde_json::from_value(rest()).unwrap();
+        let query: RestSimulationQuery = serde_json::from_value(rest()).unwrap();
         serde_json::to_string(&simulate_rest(&query).unwrap()).unwrap()
     });
     assert_eq!(a, b);

@@ -28,3 +28,21 @@ fn the_request_schema_is_checked_in() {
 fn the_response_schema_is_checked_in() {
     compare("response.json", &schemars::schema_for!(poulter::Response));
 }
+
+/// schemars tells two types of one name apart by a number at the end, which no reader could make sense of.
+#[test]
+fn no_two_types_share_a_name() {
+    for schema in [
+        schemars::schema_for!(poulter::Request).to_value(),
+        schemars::schema_for!(poulter::Response).to_value(),
+    ] {
+        let named = schema["$defs"].as_object().expect("definitions");
+        for name in named.keys() {
+            let stem = name.trim_end_matches(|letter: char| letter.is_ascii_digit());
+            assert!(
+                stem.len() == name.len() || !named.contains_key(stem),
+                "{name} and {stem} are two types of one name"
+            );
+        }
+    }
+}

@@ -12,16 +12,18 @@ use crate::units::{Duration, DurationUnit};
 /// widened by judgement for what the model leaves out; they are not measured coverage.
 ///
 /// ```
-/// use poulter::heat::{Flesh, RoastCut, OvenStage, RoastQuery, simulate_roast};
+/// use poulter::bird::Species;
+/// use poulter::heat::{RoastCut, OvenStage, RoastSimulationQuery, simulate_roast};
 /// use poulter::units::{Mass, Temperature};
-/// let query = RoastQuery {
-///     flesh: Flesh::Turkey,
+/// let query = RoastSimulationQuery {
+///     species: Species::Turkey,
 ///     cut: RoastCut::Whole,
 ///     mass: Mass::parse("12 lb")?,
 ///     start: Temperature::parse("40 °F")?,
 ///     stuffed: false,
 ///     oven: vec![OvenStage::until_done(Temperature::parse("325 °F")?)],
 ///     target: Temperature::parse("165 °F")?,
+///     standard: "us-consumer".to_owned(),
 /// };
 /// let time = simulate_roast(&query)?.time_to_target.unwrap();
 /// assert!(time.low < time.likely && time.likely < time.high);

@@ -3,12 +3,14 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::answer::default;
+use crate::bird::Species;
 use crate::error::{Error, ErrorKind};
 use crate::units::{Duration, Fraction, Length, LengthUnit, Mass, Temperature};
 
 use super::band::{Band, COOLING};
 use super::body::Mesh;
-use super::curve::{Curve, Place, Stretch, Trace};
+use super::curve::{Curve, Stretch, Trace, Zone};
 use super::limits::{COOLING_LEAVES_OUT, COOLING_SOURCES, Flesh, LARGEST, SMALLEST, within};
 use super::material::Material;
 use super::parameters as p;
@@ -32,15 +34,17 @@ pub enum CooledFrom {
 pub enum CoolingFood {
     /// A whole cooked bird.
     Whole {
-        /// Whose flesh it is.
-        flesh: Flesh,
+        /// The species, turkey or chicken; turkey when left out.
+        #[serde(default = "default::species")]
+        species: Species,
         /// Mass ready to cook, 1.5 kg to 24 lb.
         mass: Mass,
     },
     /// Meat off the bone in one layer.
     Carved {
-        /// Whose flesh it is.
-        flesh: Flesh,
+        /// The species, turkey or chicken; turkey when left out.
+        #[serde(default = "default::species")]
+        species: Species,
         /// Depth of the layer, 5 mm to 15 cm.
         depth: Length,
         /// From where heat can leave.
@@ -61,7 +65,7 @@ pub enum CoolingFood {
 /// Surroundings for a time.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct CoolingStage {
+pub struct CoolingStay {
     /// A room, a refrigerator, water or an ice bath.
     pub surroundings: Surroundings,
     /// How long.
@@ -71,15 +75,18 @@ pub struct CoolingStage {
 /// Food to be cooled in one place after another.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct CoolingQuery {
+pub struct CoolingSimulationQuery {
     /// The food.
     pub food: CoolingFood,
     /// Temperature throughout at the start, 30 °C to 100 °C.
     pub start: Temperature,
     /// One to eight stages, five days in all at most.
-    pub stages: Vec<CoolingStage>,
+    pub stages: Vec<CoolingStay>,
     /// One to eight temperatures whose passing is asked for, such as 135 °F, 70 °F and 41 °F.
     pub thresholds: Vec<Temperature>,
+    /// The standard whose rule an [answer](super::answers) sets beside the model; `us-consumer` when left out.
+    #[serde(default = "default::standard")]
+    pub standard: String,
 }
 
 /// When the centre has cooled to a temperature.
@@ -135,9 +142,9 @@ const WARMEST_AROUND: Temperature = celsius(35_000);
 /// stages that last too long; `unknown-value` for an oven.
 ///
 /// ```
-/// use poulter::heat::{CoolingQuery, simulate_cooling};
-/// let query: CoolingQuery = serde_json::from_str(
-///     r#"{"food": {"kind": "carved", "flesh": "turkey", "depth": "1 in", "cooled_from": "both-faces"},
+/// use poulter::heat::{CoolingSimulationQuery, simulate_cooling};
+/// let query: CoolingSimulationQuery = serde_json::from_str(
+///     r#"{"food": {"kind": "carved", "species": "turkey", "depth": "1 in", "cooled_from": "both-faces"},
 ///         "start": "140 °F", "thresholds": ["70 °F"],
 ///         "stages": [{"surroundings": {"kind": "refrigerator", "temperature": "38 °F"}, "duration": "12 h"}]}"#,
 /// )?;
@@ -145,7 +152,7 @@ const WARMEST_AROUND: Temperature = celsius(35_000);
 /// assert!(passed.likely.as_hours() < 3.0);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn simulate_cooling(query: &CoolingQuery) -> Result<CoolingSimulation, Error> {
+pub fn simulate_cooling(query: &CoolingSimulationQuery) -> Result<CoolingSimulation, Error> {
     within("start", &query.start, &COOLEST_START, &HOTTEST_START)?;
     count("thresholds", query.thresholds.len())?;
     let stretches = stretches_of(
@@ -169,15 +176,15 @@ pub fn simulate_cooling(query: &CoolingQuery) -> Result<CoolingSimulation, Error
         centre_at_end: Temperature::from_celsius(body.core_degc())?.in_unit(query.start.unit()),
         evaporated: to_share(body.evaporated_share())?,
         curves: vec![
-            trace.curve(Place::Centre, &trace.core, CURVE_EVERY_S),
-            trace.curve(Place::Surface, &trace.surface, CURVE_EVERY_S),
+            trace.curve(Zone::Centre, &trace.core, CURVE_EVERY_S),
+            trace.curve(Zone::Surface, &trace.surface, CURVE_EVERY_S),
         ],
         leaves_out: &COOLING_LEAVES_OUT,
         sources: &COOLING_SOURCES,
     })
 }
 
-fn body_of(query: &CoolingQuery) -> Result<Body<'static>, Error> {
+fn body_of(query: &CoolingSimulationQuery) -> Result<Body<'static>, Error> {
     let layer = |depth: &Length, cooled_from| {
         within("depth", depth, &SHALLOWEST, &DEEPEST).map_err(|error| error.at("food"))?;
         let radius = match cooled_from {
@@ -186,17 +193,21 @@ fn body_of(query: &CoolingQuery) -> Result<Body<'static>, Error> {
         };
         Ok::<_, Error>(Mesh::new(NODES, radius, 1.0))
     };
+    let flesh = |species| Flesh::of(species).map_err(|error| error.at("food"));
     let (material, mesh) = match &query.food {
-        CoolingFood::Whole { flesh, mass } => {
+        CoolingFood::Whole { species, mass } => {
             within("mass", mass, &SMALLEST, &LARGEST).map_err(|error| error.at("food"))?;
             let radius = Mesh::radius_m(mass.as_kilograms(), p::BREAST_M_KG);
-            (flesh.material(), Mesh::new(NODES, radius, p::DIMENSION))
+            (
+                flesh(*species)?.material(),
+                Mesh::new(NODES, radius, p::DIMENSION),
+            )
         }
         CoolingFood::Carved {
-            flesh,
+            species,
             depth,
             cooled_from,
-        } => (flesh.material(), layer(depth, *cooled_from)?),
+        } => (flesh(*species)?.material(), layer(depth, *cooled_from)?),
         CoolingFood::Liquid {
             depth,
             cooled_from,
@@ -207,7 +218,7 @@ fn body_of(query: &CoolingQuery) -> Result<Body<'static>, Error> {
 }
 
 /// The stages for the solver. A liquid is taken as covered, so that nothing evaporates: the cautious choice.
-fn stretches_of(stages: &[CoolingStage], uncovered: bool) -> Result<Vec<Stretch>, Error> {
+fn stretches_of(stages: &[CoolingStay], uncovered: bool) -> Result<Vec<Stretch>, Error> {
     count("stages", stages.len())?;
     let mut sum = 0.0;
     let mut stretches = Vec::with_capacity(stages.len());

@@ -12,7 +12,7 @@ use super::solver::Body;
 /// A place in the food.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
 #[serde(rename_all = "kebab-case")]
-pub enum Place {
+pub enum Zone {
     /// Middle of the thickest part of the breast.
     Breast,
     /// Middle of the thickest part of the thigh, away from bone.
@@ -33,7 +33,7 @@ pub enum Place {
 )]
 pub struct Curve {
     /// The place.
-    pub place: Place,
+    pub zone: Zone,
     /// Time since the beginning, s.
     pub elapsed_s: Vec<f64>,
     /// Temperature, °C.
@@ -98,9 +98,9 @@ impl Trace {
     }
 
     /// A column as a curve, one row every `every_s` and the last one.
-    pub(super) fn curve(&self, place: Place, column: &[f64], every_s: f64) -> Curve {
+    pub(super) fn curve(&self, zone: Zone, column: &[f64], every_s: f64) -> Curve {
         let mut curve = Curve {
-            place,
+            zone,
             elapsed_s: Vec::new(),
             temp_degC: Vec::new(),
         };
@@ -108,7 +108,7 @@ impl Trace {
         for (row, (&elapsed, &celsius)) in self.elapsed_s.iter().zip(column).enumerate() {
             if elapsed >= next || row + 1 == self.elapsed_s.len() {
                 curve.elapsed_s.push(elapsed);
-                curve.temp_degC.push(celsius);
+                curve.temp_degC.push(to_thousandths(celsius));
                 while next <= elapsed {
                     next += every_s;
                 }
@@ -135,6 +135,11 @@ impl Trace {
         let part = (celsius - column[before]) / (column[row] - column[before]);
         Some(self.elapsed_s[before] + part * (self.elapsed_s[row] - self.elapsed_s[before]))
     }
+}
+
+/// A temperature for a column, to 0.001 K: finer than the model is, and short to print.
+fn to_thousandths(celsius: f64) -> f64 {
+    (celsius * 1000.0).round() / 1000.0
 }
 
 /// A time of the model as a duration to the second.
@@ -168,7 +173,7 @@ mod tests {
     #[test]
     fn a_curve_keeps_every_nth_row_and_the_last() {
         let trace = trace();
-        let curve = trace.curve(Place::Centre, &trace.core, 120.0);
+        let curve = trace.curve(Zone::Centre, &trace.core, 120.0);
         assert_eq!(curve.elapsed_s, [0.0, 120.0, 150.0]);
         assert_eq!(curve.temp_degC, [10.0, 40.0, 35.0]);
     }

@@ -9,22 +9,35 @@ use crate::units::{Duration, Temperature, TemperatureDifference};
 
 use super::band::Band;
 use super::body::Mesh;
-use super::curve::{Place, Stretch, to_duration};
-use super::limits::{ROAST_LEAVES_OUT, ROAST_SOURCES, within};
+use super::curve::{Stretch, Zone, to_duration};
+use super::limits::{Flesh, ROAST_LEAVES_OUT, ROAST_SOURCES, within};
 use super::parameters as p;
 use super::prior::{Member, draw};
-use super::roast::{RoastQuery, celsius, check, oven_stretches, places_of};
+use super::roast::{RoastSimulationQuery, celsius, check, oven_stretches, zones_of};
 use super::solver::Body;
 use super::weights::Weights;
+
+/// What a probe showed at one time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ProbeReading {
+    /// Time since the roast went in.
+    pub elapsed: Duration,
+    /// The reading, −5 °C to 150 °C.
+    pub temperature: Temperature,
+}
 
 /// A roast to be forecast from a probe.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ForecastQuery {
     /// The roast, thawed; its target is the temperature waited for.
-    pub roast: RoastQuery,
+    pub roast: RoastSimulationQuery,
     /// Where the probe is: a place that the roast has.
-    pub place: Place,
+    pub zone: Zone,
+    /// What the probe has shown so far, in order of time.
+    #[serde(default)]
+    pub readings: Vec<ProbeReading>,
     /// Chooses the ensemble; the same seed gives the same answers.
     #[serde(default)]
     pub seed: u64,
@@ -91,9 +104,9 @@ const HOTTEST_READING: Temperature = celsius(150_000);
 /// use poulter::heat::{Forecast, ForecastQuery};
 /// use poulter::units::{Duration, Temperature};
 /// let query: ForecastQuery = serde_json::from_str(
-///     r#"{"roast": {"flesh": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
+///     r#"{"roast": {"species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
 ///                   "oven": [{"temperature": "325 °F"}]},
-///         "place": "breast", "members": 200}"#,
+///         "zone": "breast", "members": 200}"#,
 /// )?;
 /// let mut forecast = Forecast::new(&query)?;
 /// let before = forecast.time_to_target()?.time_to_target.unwrap();
@@ -128,28 +141,28 @@ struct Average {
 }
 
 impl Forecast {
-    /// Draws and computes the ensemble.
+    /// Draws and computes the ensemble, and adds the readings of the query.
     ///
     /// # Errors
     /// Those of [`simulate_roast`](super::simulate_roast), at `roast`; `unknown-value` for a place that the roast does
-    /// not have; `model-range` for a frozen roast or a size out of range.
+    /// not have; `model-range` for a frozen roast or a size out of range; those of [`push`](Self::push), at the reading.
     pub fn new(query: &ForecastQuery) -> Result<Self, Error> {
         check(&query.roast).map_err(|error| error.at("roast"))?;
         within("members", &query.members, &200, &10_000)?;
         let freezing = Composition::TURKEY.freezing_point();
         within("start", &query.roast.start, &freezing, &HOTTEST_READING)
             .map_err(|error| error.at("roast"))?;
-        let length = places_of(&query.roast)
+        let length = zones_of(&query.roast)
             .iter()
-            .find(|(place, _)| *place == query.place)
+            .find(|(zone, _)| *zone == query.zone)
             .map(|&(_, length)| length)
             .ok_or_else(|| {
                 Error::new(
                     ErrorKind::UnknownValue,
-                    format!("{:?}", query.place).to_lowercase(),
-                    "a place that the roast has is needed",
+                    format!("{:?}", query.zone).to_lowercase(),
+                    "a zone that the roast has is needed",
                 )
-                .at("place")
+                .at("zone")
             })?;
         let stretches = oven_stretches(&query.roast.oven).map_err(|error| error.at("roast"))?;
         let run = |member: &Member, horizon_s: f64| {
@@ -172,7 +185,7 @@ impl Forecast {
                     .map(|run| run.probe[row.min(run.probe.len() - 1)]),
             );
         }
-        Ok(Self {
+        let mut forecast = Self {
             members: runs.len(),
             probe,
             done_s: runs.iter().map(|run| run.done_s).collect(),
@@ -181,7 +194,13 @@ impl Forecast {
             averages: 0,
             open: Average::default(),
             last_s: None,
-        })
+        };
+        for (at, reading) in query.readings.iter().enumerate() {
+            forecast
+                .push(reading.elapsed, reading.temperature)
+                .map_err(|error| error.at(&format!("readings[{at}]")))?;
+        }
+        Ok(forecast)
     }
 
     /// Adds a reading.
@@ -190,7 +209,7 @@ impl Forecast {
     /// `out-of-range` for a time that is not after the last one; `model-range` for a reading outside −5 °C to 150 °C or
     /// a time beyond three times the usual length of the roast. The forecast is unchanged then.
     pub fn push(&mut self, elapsed: Duration, reading: Temperature) -> Result<(), Error> {
-        within("reading", &reading, &COLDEST_READING, &HOTTEST_READING)?;
+        within("temperature", &reading, &COLDEST_READING, &HOTTEST_READING)?;
         let elapsed_s = elapsed.as_seconds();
         within(
             "elapsed",
@@ -295,7 +314,7 @@ struct Run {
     reason = "a temperature keeps seven digits in 32 bits, which halves the memory an update reads"
 )]
 fn follow(
-    roast: &RoastQuery,
+    roast: &RoastSimulationQuery,
     length: f64,
     stretches: &[Stretch],
     member: &Member,
@@ -304,7 +323,11 @@ fn follow(
     let target = roast.target.as_celsius();
     let radius = member.length * Mesh::radius_m(roast.mass.as_kilograms(), length);
     let mesh = Mesh::new(NODES, radius, member.dimension);
-    let mut body = Body::new(roast.flesh.material(), mesh, roast.start.as_celsius());
+    let mut body = Body::new(
+        Flesh::of(roast.species)?.material(),
+        mesh,
+        roast.start.as_celsius(),
+    );
     let mut run = Run {
         probe: vec![body.at_degc(member.depth) as f32],
         done_s: f64::INFINITY,
@@ -357,10 +380,10 @@ mod tests {
     fn query(members: u32) -> ForecastQuery {
         serde_json::from_value(serde_json::json!({
             "roast": {
-                "flesh": "turkey", "mass": "12 lb", "start": "40 °F", "target": "73.9 °C",
+                "species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "73.9 °C",
                 "oven": [{"temperature": "325 °F"}]
             },
-            "place": "breast", "seed": 7, "members": members
+            "zone": "breast", "seed": 7, "members": members
         }))
         .unwrap()
     }
@@ -513,11 +536,11 @@ mod tests {
             (ErrorKind::ModelRange, "roast.start")
         );
         let mut elsewhere = query(200);
-        elsewhere.place = Place::Stuffing;
+        elsewhere.zone = Zone::Stuffing;
         let error = Forecast::new(&elsewhere).unwrap_err();
         assert_eq!(
             (error.kind(), error.field()),
-            (ErrorKind::UnknownValue, "place")
+            (ErrorKind::UnknownValue, "zone")
         );
     }
 }

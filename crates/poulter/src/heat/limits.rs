@@ -2,18 +2,15 @@
 
 use std::fmt::Display;
 
-use schemars::JsonSchema;
-use serde::{Deserialize, Serialize};
-
+use crate::bird::Species;
 use crate::error::{Error, ErrorKind};
 use crate::units::{Mass, MassUnit};
 
 use super::material::Material;
 
 /// The flesh whose thermal properties the model holds.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
-#[serde(rename_all = "kebab-case")]
-pub enum Flesh {
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Flesh {
     /// Turkey, by [`Composition::TURKEY`](crate::bird::Composition::TURKEY).
     Turkey,
     /// Chicken, by [`Composition::CHICKEN`](crate::bird::Composition::CHICKEN).
@@ -21,6 +18,20 @@ pub enum Flesh {
 }
 
 impl Flesh {
+    /// The flesh of a species; a species whose composition the model does not hold is refused.
+    pub(super) fn of(species: Species) -> Result<Self, Error> {
+        match species {
+            Species::Turkey => Ok(Self::Turkey),
+            Species::Chicken => Ok(Self::Chicken),
+            _ => Err(Error::new(
+                ErrorKind::ModelRange,
+                species.name(),
+                "the heat model covers turkey and chicken; no other bird was compared with it",
+            )
+            .at("species")),
+        }
+    }
+
     pub(super) fn material(self) -> &'static Material {
         match self {
             Self::Turkey => Material::turkey(),
@@ -139,6 +150,21 @@ mod tests {
             let mass = Mass::parse(text).unwrap();
             let checked = within("mass", &mass, &SMALLEST, &LARGEST);
             assert_eq!(checked.is_ok(), fine, "{text}");
+        }
+    }
+
+    #[test]
+    fn a_species_without_a_composition_is_refused() {
+        for &species in Species::ALL {
+            let covered = matches!(species, Species::Turkey | Species::Chicken);
+            match Flesh::of(species) {
+                Ok(_) => assert!(covered, "{species:?}"),
+                Err(error) => {
+                    assert!(!covered, "{species:?}");
+                    assert_eq!((error.code(), error.field()), (401, "species"));
+                    assert!(error.expected().contains("turkey and chicken"), "{error}");
+                }
+            }
         }
     }
 

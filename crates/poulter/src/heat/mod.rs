@@ -13,9 +13,13 @@
 //! | how fast do a bird, its meat or its stock cool | [`simulate_cooling`] |
 //! | when will this roast be done, by its probe so far | [`Forecast`] |
 //!
+//! [`answers`] sets each beside the rules of a standard.
+//!
 //! A model explains; it never decides. Its times carry a [`Band`], and every answer says what it leaves out. Roasting
 //! times were fitted to the USDA table, so that agreement with it shows the scaling with mass and little else. The
 //! weakest parts are the thaw in a refrigerator, carry-over and the middle of a roast from frozen.
+
+pub mod answers;
 
 mod band;
 mod body;
@@ -44,15 +48,16 @@ mod exact_tests;
 pub use band::Band;
 pub use component::Component;
 pub use cooling::{
-    CooledFrom, CoolingFood, CoolingQuery, CoolingSimulation, CoolingStage, Passing,
+    CooledFrom, CoolingFood, CoolingSimulation, CoolingSimulationQuery, CoolingStay, Passing,
     simulate_cooling,
 };
-pub use curve::{Curve, Place};
-pub use forecast::{Forecast, ForecastQuery, TimeForecast};
+pub use curve::{Curve, Zone};
+pub use forecast::{Forecast, ForecastQuery, ProbeReading, TimeForecast};
 pub use ice::{IceRule, estimate_freezing_point};
-pub use limits::Flesh;
 pub use mixture::{MixingRule, Mixture};
-pub use rest::{CarryOver, RestQuery, RestSimulation, RestedPlace, simulate_rest};
-pub use roast::{OvenStage, RoastCut, RoastQuery, RoastSimulation, RoastedPlace, simulate_roast};
+pub use rest::{CarryOver, RestSimulation, RestSimulationQuery, RestedZone, simulate_rest};
+pub use roast::{
+    OvenStage, RoastCut, RoastSimulation, RoastSimulationQuery, RoastedZone, simulate_roast,
+};
 pub use surroundings::Surroundings;
-pub use thaw::{ThawQuery, ThawSimulation, simulate_thaw};
+pub use thaw::{ThawSimulation, ThawSimulationQuery, simulate_thaw};

@@ -58,7 +58,7 @@ pub(super) struct Member {
     pub(super) skin: f64,
     /// Difference of the oven from its setting, K.
     pub(super) oven_k: f64,
-    /// Place of the probe, r/R.
+    /// Zone of the probe, r/R.
     pub(super) depth: f64,
     /// Dimension E of the shape.
     pub(super) dimension: f64,

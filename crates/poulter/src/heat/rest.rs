@@ -8,17 +8,17 @@ use crate::units::{
     Duration, DurationUnit, Temperature, TemperatureDifference, TemperatureDifferenceUnit,
 };
 
-use super::curve::{Curve, Place, Stretch, Trace, to_duration};
+use super::curve::{Curve, Stretch, Trace, Zone, to_duration};
 use super::limits::{REST_LEAVES_OUT, ROAST_SOURCES, within};
-use super::roast::{CURVE_EVERY_S, RoastQuery, STEP_S, celsius, roast_zones};
+use super::roast::{CURVE_EVERY_S, RoastSimulationQuery, STEP_S, celsius, roast_zones};
 use super::surroundings::Surroundings;
 
 /// A roast that is taken out when its slowest place is at the roast's target, and then rests.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct RestQuery {
+pub struct RestSimulationQuery {
     /// The roast; its target is the temperature at which it comes out.
-    pub roast: RoastQuery,
+    pub roast: RoastSimulationQuery,
     /// Temperature of the room, 10 °C to 35 °C.
     pub room: Temperature,
     /// Length of the rest, 1 minute to 2 hours.
@@ -41,9 +41,9 @@ pub struct CarryOver {
 
 /// One place of a resting roast.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct RestedPlace {
+pub struct RestedZone {
     /// The place.
-    pub place: Place,
+    pub zone: Zone,
     /// Its temperature when the roast comes out.
     pub at_start: Temperature,
     /// How far it rises.
@@ -58,7 +58,7 @@ pub struct RestedPlace {
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct RestSimulation {
     /// Each place, the slowest first.
-    pub places: Vec<RestedPlace>,
+    pub zones: Vec<RestedZone>,
     /// Always false: a minimum temperature is met by a thermometer reading, never by an expected rise.
     pub counts_toward_safety: bool,
     /// What the model leaves out.
@@ -82,21 +82,21 @@ const LONGEST: Duration = Duration::from_steps(7_200_000, DurationUnit::Hour);
 /// Those of [`simulate_roast`](super::simulate_roast), at `roast`; `model-range` for the room and the duration.
 ///
 /// ```
-/// use poulter::heat::{RestQuery, simulate_rest};
-/// let query: RestQuery = serde_json::from_str(
-///     r#"{"roast": {"flesh": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
+/// use poulter::heat::{RestSimulationQuery, simulate_rest};
+/// let query: RestSimulationQuery = serde_json::from_str(
+///     r#"{"roast": {"species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
 ///                   "oven": [{"temperature": "325 °F"}]},
 ///         "room": "72 °F", "duration": "30 min"}"#,
 /// )?;
 /// let rest = simulate_rest(&query)?;
-/// assert!(rest.places[0].rise.likely.as_delta_fahrenheit() > 2.0);
+/// assert!(rest.zones[0].rise.likely.as_delta_fahrenheit() > 2.0);
 /// assert!(!rest.counts_toward_safety);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn simulate_rest(query: &RestQuery) -> Result<RestSimulation, Error> {
+pub fn simulate_rest(query: &RestSimulationQuery) -> Result<RestSimulation, Error> {
     within("room", &query.room, &COLDEST_ROOM, &WARMEST_ROOM)?;
     within("duration", &query.duration, &SHORTEST, &LONGEST)?;
-    let zones = roast_zones(&query.roast).map_err(|error| error.at("roast"))?;
+    let roasting = roast_zones(&query.roast).map_err(|error| error.at("roast"))?;
     let room = Stretch {
         around: Surroundings::Room {
             temperature: query.room,
@@ -105,10 +105,10 @@ pub fn simulate_rest(query: &RestQuery) -> Result<RestSimulation, Error> {
         seconds: query.duration.as_seconds(),
     };
     let unit = query.roast.target.unit();
-    let places = zones
+    let zones = roasting
         .bodies
         .into_iter()
-        .map(|(place, mut body)| {
+        .map(|(zone, mut body)| {
             let start = body.core_degc();
             let trace = Trace::follow(&mut body, &[room], STEP_S, |_| false)?;
             let (hottest_s, hottest) = trace.elapsed_s.iter().zip(&trace.core).fold(
@@ -126,8 +126,8 @@ pub fn simulate_rest(query: &RestQuery) -> Result<RestSimulation, Error> {
                     _ => rise,
                 })
             };
-            Ok(RestedPlace {
-                place,
+            Ok(RestedZone {
+                zone,
                 at_start: Temperature::from_celsius(start)?.in_unit(unit),
                 rise: CarryOver {
                     low: rise(LOW)?,
@@ -135,12 +135,12 @@ pub fn simulate_rest(query: &RestQuery) -> Result<RestSimulation, Error> {
                     high: rise(HIGH)?,
                 },
                 hottest_after: to_duration(hottest_s)?.in_unit(DurationUnit::Minute),
-                curve: trace.curve(place, &trace.core, CURVE_EVERY_S),
+                curve: trace.curve(zone, &trace.core, CURVE_EVERY_S),
             })
         })
         .collect::<Result<Vec<_>, Error>>()?;
     Ok(RestSimulation {
-        places,
+        zones,
         counts_toward_safety: false,
         leaves_out: &REST_LEAVES_OUT,
         sources: &ROAST_SOURCES,

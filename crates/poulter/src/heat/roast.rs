@@ -3,6 +3,8 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::answer::default;
+use crate::bird::Species;
 use crate::error::{Error, ErrorKind};
 use crate::units::{
     Duration, DurationUnit, ExactTemperature, Fraction, FractionUnit, Mass, MassUnit, Temperature,
@@ -11,7 +13,7 @@ use crate::units::{
 
 use super::band::{BREAST_PIECE, Band, FROZEN_ROAST, ROAST};
 use super::body::Mesh;
-use super::curve::{Curve, Place, Stretch, Trace, to_duration};
+use super::curve::{Curve, Stretch, Trace, Zone, to_duration};
 use super::limits::{Flesh, LARGEST, ROAST_LEAVES_OUT, ROAST_SOURCES, SMALLEST, within};
 use super::parameters as p;
 use super::solver::Body;
@@ -57,9 +59,10 @@ impl OvenStage {
 /// A roast to be simulated.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct RoastQuery {
-    /// Whose flesh it is.
-    pub flesh: Flesh,
+pub struct RoastSimulationQuery {
+    /// The species, turkey or chicken; turkey when left out.
+    #[serde(default = "default::species")]
+    pub species: Species,
     /// The cut.
     #[serde(default)]
     pub cut: RoastCut,
@@ -74,13 +77,16 @@ pub struct RoastQuery {
     pub oven: Vec<OvenStage>,
     /// Temperature to be reached in every place, up to 185 °F.
     pub target: Temperature,
+    /// The standard whose rule an [answer](super::answers) sets beside the model; `us-consumer` when left out.
+    #[serde(default = "default::standard")]
+    pub standard: String,
 }
 
 /// One place of a roast.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
-pub struct RoastedPlace {
+pub struct RoastedZone {
     /// The place.
-    pub place: Place,
+    pub zone: Zone,
     /// When the model has it at the target; nothing when it never gets there.
     pub reached: Option<Duration>,
     /// Its temperature every five minutes.
@@ -93,9 +99,9 @@ pub struct RoastSimulation {
     /// Time until every place is at the target; nothing when a place never gets there.
     pub time_to_target: Option<Band>,
     /// The place that is last.
-    pub slowest: Place,
+    pub slowest: Zone,
     /// Each place, the slowest first.
-    pub places: Vec<RoastedPlace>,
+    pub zones: Vec<RoastedZone>,
     /// Share of the mass that has evaporated at the end, by the surface of the slimmest zone. Dripping comes on top; the whole cooking loss of 128 turkeys
     /// had a median of 23 % (Chang, Carpenter and Toledo 1998).
     pub evaporated: Fraction,
@@ -110,9 +116,9 @@ pub struct RoastSimulation {
 
 /// Every place until the slowest is done.
 #[derive(Debug)]
-pub(super) struct Zones {
+pub(super) struct Roasting {
     /// The slowest first.
-    pub(super) bodies: Vec<(Place, Body<'static>)>,
+    pub(super) bodies: Vec<(Zone, Body<'static>)>,
     pub(super) traces: Vec<Trace>,
 }
 
@@ -159,9 +165,9 @@ const fn fahrenheit(thousandths: i64) -> Temperature {
 /// or an endless setting before the last; `out-of-range` for no settings, too many, or a setting of no length.
 ///
 /// ```
-/// use poulter::heat::{RoastQuery, simulate_roast};
-/// let query: RoastQuery = serde_json::from_str(
-///     r#"{"flesh": "turkey", "mass": "13 lb", "start": "40 °F", "target": "165 °F",
+/// use poulter::heat::{RoastSimulationQuery, simulate_roast};
+/// let query: RoastSimulationQuery = serde_json::from_str(
+///     r#"{"species": "turkey", "mass": "13 lb", "start": "40 °F", "target": "165 °F",
 ///         "oven": [{"temperature": "325 °F"}]}"#,
 /// )?;
 /// // USDA table: 3 to 3¾ hours for 12 to 14 lb.
@@ -169,15 +175,18 @@ const fn fahrenheit(thousandths: i64) -> Temperature {
 /// assert!((3.0..3.75).contains(&likely));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn simulate_roast(query: &RoastQuery) -> Result<RoastSimulation, Error> {
-    let zones = roast_zones(query)?;
+pub fn simulate_roast(query: &RoastSimulationQuery) -> Result<RoastSimulation, Error> {
+    let roasting = roast_zones(query)?;
     let target = query.target.as_celsius();
-    let end = |zones: &Zones| zones.traces[0].rises_to(&zones.traces[0].core, target);
+    let end = |roasting: &Roasting| {
+        let slowest = &roasting.traces[0];
+        slowest.rises_to(&slowest.core, target)
+    };
 
-    let mut seconds = end(&zones);
+    let mut seconds = end(&roasting);
     let mut frozen_minimum_used = false;
     if is_frozen(query) {
-        let thawed = RoastQuery {
+        let thawed = RoastSimulationQuery {
             start: fahrenheit(40_000),
             ..query.clone()
         };
@@ -196,27 +205,31 @@ pub fn simulate_roast(query: &RoastQuery) -> Result<RoastSimulation, Error> {
         RoastCut::BoneInBreast => BREAST_PIECE,
     };
 
-    let places = zones
+    let zones = roasting
         .bodies
         .iter()
-        .zip(&zones.traces)
-        .map(|((place, _), trace)| {
-            Ok(RoastedPlace {
-                place: *place,
+        .zip(&roasting.traces)
+        .map(|((zone, _), trace)| {
+            Ok(RoastedZone {
+                zone: *zone,
                 reached: trace
                     .rises_to(&trace.core, target)
                     .map(to_duration)
                     .transpose()?
                     .map(|time| time.in_unit(DurationUnit::Minute)),
-                curve: trace.curve(*place, &trace.core, CURVE_EVERY_S),
+                curve: trace.curve(*zone, &trace.core, CURVE_EVERY_S),
             })
         })
         .collect::<Result<Vec<_>, Error>>()?;
     Ok(RoastSimulation {
         time_to_target: seconds.map(|seconds| Band::around(seconds, spread)),
-        slowest: zones.bodies[0].0,
-        places,
-        evaporated: to_share(zones.bodies[zones.bodies.len() - 1].1.evaporated_share())?,
+        slowest: roasting.bodies[0].0,
+        zones,
+        evaporated: to_share(
+            roasting.bodies[roasting.bodies.len() - 1]
+                .1
+                .evaporated_share(),
+        )?,
         frozen_minimum_used,
         leaves_out: &ROAST_LEAVES_OUT,
         sources: &ROAST_SOURCES,
@@ -228,18 +241,18 @@ pub(super) fn to_share(ratio: f64) -> Result<Fraction, Error> {
     Ok(Fraction::from_ratio(ratio.max(0.0))?.in_unit(FractionUnit::Percent))
 }
 
-fn is_frozen(query: &RoastQuery) -> bool {
+fn is_frozen(query: &RoastSimulationQuery) -> bool {
     query.start < crate::bird::Composition::TURKEY.freezing_point()
 }
 
 /// Runs every place until the slowest is at the target.
-pub(super) fn roast_zones(query: &RoastQuery) -> Result<Zones, Error> {
+pub(super) fn roast_zones(query: &RoastSimulationQuery) -> Result<Roasting, Error> {
     check(query)?;
     let stretches = oven_stretches(&query.oven)?;
     let target = query.target.as_celsius();
     let mut bodies = Vec::new();
     let mut traces: Vec<Trace> = Vec::new();
-    for &(place, length) in places_of(query) {
+    for &(zone, length) in zones_of(query) {
         let length = if is_frozen(query) {
             length.max(p::FROZEN_M_KG)
         } else {
@@ -247,7 +260,11 @@ pub(super) fn roast_zones(query: &RoastQuery) -> Result<Zones, Error> {
         };
         let radius = Mesh::radius_m(query.mass.as_kilograms(), length);
         let mesh = Mesh::new(NODES, radius, p::DIMENSION);
-        let mut body = Body::new(query.flesh.material(), mesh, query.start.as_celsius());
+        let mut body = Body::new(
+            Flesh::of(query.species)?.material(),
+            mesh,
+            query.start.as_celsius(),
+        );
         let trace = match traces.first() {
             None => Trace::follow(&mut body, &stretches, STEP_S, |body| {
                 body.core_degc() >= target
@@ -258,20 +275,20 @@ pub(super) fn roast_zones(query: &RoastQuery) -> Result<Zones, Error> {
                 Trace::follow(&mut body, &stretches, STEP_S, |_| false)?
             }
         };
-        bodies.push((place, body));
+        bodies.push((zone, body));
         traces.push(trace);
     }
-    Ok(Zones { bodies, traces })
+    Ok(Roasting { bodies, traces })
 }
 
 /// Places and their c, the slowest first.
-pub(super) fn places_of(query: &RoastQuery) -> &'static [(Place, f64)] {
-    const STUFFED: [(Place, f64); 3] = [
-        (Place::Stuffing, p::STUFFING_M_KG),
-        (Place::Breast, p::BREAST_M_KG),
-        (Place::Thigh, p::THIGH_M_KG),
+pub(super) fn zones_of(query: &RoastSimulationQuery) -> &'static [(Zone, f64)] {
+    const STUFFED: [(Zone, f64); 3] = [
+        (Zone::Stuffing, p::STUFFING_M_KG),
+        (Zone::Breast, p::BREAST_M_KG),
+        (Zone::Thigh, p::THIGH_M_KG),
     ];
-    const PIECE: [(Place, f64); 1] = [(Place::Breast, p::BREAST_PIECE_M_KG)];
+    const PIECE: [(Zone, f64); 1] = [(Zone::Breast, p::BREAST_PIECE_M_KG)];
     match query.cut {
         RoastCut::BoneInBreast => &PIECE,
         RoastCut::Whole if query.stuffed => &STUFFED,
@@ -322,11 +339,12 @@ fn cut_off(stretches: &[Stretch], end_s: f64) -> Vec<Stretch> {
     kept
 }
 
-pub(super) fn check(query: &RoastQuery) -> Result<(), Error> {
+pub(super) fn check(query: &RoastSimulationQuery) -> Result<(), Error> {
     let (lightest, heaviest) = match query.cut {
         RoastCut::Whole => (SMALLEST, LARGEST),
         RoastCut::BoneInBreast => (LIGHTEST_BREAST, HEAVIEST_BREAST),
     };
+    Flesh::of(query.species)?;
     within("mass", &query.mass, &lightest, &heaviest)?;
     within("start", &query.start, &COLDEST_START, &WARMEST_START)?;
     within("target", &query.target, &LOWEST_TARGET, &HIGHEST_TARGET)?;

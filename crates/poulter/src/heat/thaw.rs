@@ -3,12 +3,14 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::answer::default;
+use crate::bird::Species;
 use crate::error::{Error, ErrorKind};
 use crate::units::{Mass, Temperature};
 
 use super::band::{Band, REFRIGERATOR_THAW, Spread, WATER_THAW};
 use super::body::Mesh;
-use super::curve::{Curve, Place, Stretch, Trace};
+use super::curve::{Curve, Stretch, Trace, Zone};
 use super::limits::{Flesh, LARGEST, SMALLEST, THAW_LEAVES_OUT, THAW_SOURCES, within};
 use super::parameters as p;
 use super::roast::celsius;
@@ -18,15 +20,19 @@ use super::surroundings::Surroundings;
 /// A thaw to be simulated: a whole frozen bird.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct ThawQuery {
-    /// Whose flesh it is.
-    pub flesh: Flesh,
+pub struct ThawSimulationQuery {
+    /// The species, turkey or chicken; turkey when left out.
+    #[serde(default = "default::species")]
+    pub species: Species,
     /// Mass, 1.5 kg to 24 lb.
     pub mass: Mass,
     /// Temperature throughout at the start, −30 °C to −3 °C.
     pub start: Temperature,
     /// A refrigerator or water, 1 °C to 21 °C. Rooms and ovens are no way to thaw a bird and are refused.
     pub surroundings: Surroundings,
+    /// The standard whose rule an [answer](super::answers) sets beside the model; `us-consumer` when left out.
+    #[serde(default = "default::standard")]
+    pub standard: String,
 }
 
 /// What the model says of a thaw.
@@ -64,9 +70,9 @@ const WARMEST_AROUND: Temperature = celsius(21_000);
 /// refrigerator nor water.
 ///
 /// ```
-/// use poulter::heat::{ThawQuery, simulate_thaw};
-/// let query: ThawQuery = serde_json::from_str(
-///     r#"{"flesh": "turkey", "mass": "12 lb", "start": "0 °F",
+/// use poulter::heat::{ThawSimulationQuery, simulate_thaw};
+/// let query: ThawSimulationQuery = serde_json::from_str(
+///     r#"{"species": "turkey", "mass": "12 lb", "start": "0 °F",
 ///         "surroundings": {"kind": "refrigerator", "temperature": "38 °F", "wrapped": true}}"#,
 /// )?;
 /// // The usual rule, a day for every 4 to 5 lb, gives 58 to 72 hours.
@@ -74,13 +80,14 @@ const WARMEST_AROUND: Temperature = celsius(21_000);
 /// assert!((58.0..72.0).contains(&thawed.likely.as_hours()));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn simulate_thaw(query: &ThawQuery) -> Result<ThawSimulation, Error> {
+pub fn simulate_thaw(query: &ThawSimulationQuery) -> Result<ThawSimulation, Error> {
+    let flesh = Flesh::of(query.species)?;
     within("mass", &query.mass, &SMALLEST, &LARGEST)?;
     within("start", &query.start, &COLDEST_START, &WARMEST_START)?;
     let way = Way::of(query.surroundings)?;
     let radius = Mesh::radius_m(query.mass.as_kilograms(), p::FROZEN_M_KG);
     let mesh = Mesh::new(NODES, radius, p::DIMENSION);
-    let mut body = Body::new(query.flesh.material(), mesh, query.start.as_celsius());
+    let mut body = Body::new(flesh.material(), mesh, query.start.as_celsius());
     let stretch = Stretch {
         around: query.surroundings.boundary(),
         seconds: LONGEST_S,
@@ -98,8 +105,8 @@ pub fn simulate_thaw(query: &ThawQuery) -> Result<ThawSimulation, Error> {
     Ok(ThawSimulation {
         thawed: Band::around(seconds, way.spread),
         curves: vec![
-            trace.curve(Place::Centre, &trace.core, way.curve_every_s),
-            trace.curve(Place::Surface, &trace.surface, way.curve_every_s),
+            trace.curve(Zone::Centre, &trace.core, way.curve_every_s),
+            trace.curve(Zone::Surface, &trace.surface, way.curve_every_s),
         ],
         leaves_out: &THAW_LEAVES_OUT,
         sources: &THAW_SOURCES,

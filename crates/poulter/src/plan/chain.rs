@@ -3,12 +3,13 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::{Cut, Species, State};
 use crate::brine::BrineMethod;
-use crate::error::Error;
+use crate::error::{Error, ErrorKind};
 use crate::roast::{self, RoastMethod, RoastQuery, RoastTime};
 use crate::rules::{Case, Requirement, Rulebook, Topic};
 use crate::thaw::{self, ThawMethod, ThawTime};
 use crate::units::{Duration, DurationUnit, Mass};
 
+use super::model::{self, ModelTime, ModelTimes};
 use super::moment::Moment;
 use super::order::Order;
 use super::types::Criteria;
@@ -32,6 +33,7 @@ pub(super) struct Setup<'b> {
     pub(super) stuffed: bool,
     pub(super) to_buy: bool,
     pub(super) refrigerator_is_cold: bool,
+    pub(super) model: ModelTimes,
 }
 
 impl<'b> Setup<'b> {
@@ -78,8 +80,10 @@ pub(super) struct Timing<'b> {
     pub(super) thaw: Option<ThawTime>,
     /// The thaw as planned, which may be shorter than the method's own time for a part-frozen bird.
     pub(super) thaw_time: TimeEstimate,
+    pub(super) thaw_model: Option<ModelTime>,
     pub(super) roast: RoastTime,
     pub(super) roast_time: TimeEstimate,
+    pub(super) roast_model: Option<ModelTime>,
     pub(super) rest: TimeEstimate,
     pub(super) carve: TimeEstimate,
     pub(super) thaw_start: Span,
@@ -145,8 +149,8 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     let mut basis = Basis::new(setup.book, case).map_err(fallen)?;
     basis.units = super::planner::units(setup.order);
     refuse_brine(&mut basis, setup, combination)?;
-    let (thaw, thaw_time) = thaw_of(&mut basis, setup, combination)?;
-    let (roast, roast_time) = roast_of(&mut basis, setup, combination)?;
+    let (thaw, thaw_time, thaw_model) = thaw_of(&mut basis, setup, combination)?;
+    let (roast, roast_time, roast_model) = roast_of(&mut basis, setup, combination)?;
     let rest = range(&mut basis, Topic::ServeRest)?;
     let carve = range(&mut basis, Topic::ServeCarve)?;
     let hold_limit = limit(&mut basis, Topic::HoldHotTime).unwrap_or(Duration::ZERO);
@@ -225,10 +229,6 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         latest: thaw_latest,
     };
 
-    let attended = match combination.thaw {
-        Some(ThawMethod::ColdWater | ThawMethod::RunningWater) => thaw_time.high,
-        _ => Duration::ZERO,
-    };
     let night = |start: &Moment| u32::from(!start.is_waking());
     let criteria = Criteria {
         night_steps: night(&thaw_start.planned)
@@ -236,7 +236,7 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
             + night(&prepare_start),
         compromises: u32::from(combination.brine == BrineMethod::None && !is_salted(setup))
             + u32::from(combination.thaw == Some(ThawMethod::FromFrozen)),
-        attended,
+        attended: attended(combination, thaw_time),
         longest_hold,
         must_start_by,
     };
@@ -245,8 +245,10 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         basis,
         thaw,
         thaw_time,
+        thaw_model,
         roast,
         roast_time,
+        roast_model,
         rest,
         carve,
         thaw_start,
@@ -256,6 +258,14 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         carve_start,
         criteria,
     })
+}
+
+/// Water is changed or watched all along.
+const fn attended(combination: Combination, thaw_time: TimeEstimate) -> Duration {
+    match combination.thaw {
+        Some(ThawMethod::ColdWater | ThawMethod::RunningWater) => thaw_time.high,
+        _ => Duration::ZERO,
+    }
 }
 
 #[expect(
@@ -319,9 +329,9 @@ fn thaw_of(
     basis: &mut Basis<'_>,
     setup: &Setup<'_>,
     combination: Combination,
-) -> Result<(Option<ThawTime>, TimeEstimate), Fallen> {
+) -> Result<(Option<ThawTime>, TimeEstimate, Option<ModelTime>), Fallen> {
     let Some(method) = combination.thaw else {
-        return Ok((None, TimeEstimate::exactly(Duration::ZERO)));
+        return Ok((None, TimeEstimate::exactly(Duration::ZERO), None));
     };
     if method == ThawMethod::Refrigerator && !setup.refrigerator_is_cold {
         return Err(Fallen::because("the refrigerator is too warm to thaw in"));
@@ -331,7 +341,8 @@ fn thaw_of(
             "no published row covers a hot start with a frozen bird",
         ));
     }
-    let thaw = thaw::work_out(basis, method, setup.mass).map_err(fallen)?;
+    let model = model::thaw_time(setup, method);
+    let thaw = thaw::work_out_or(basis, method, setup.mass, model).map_err(fallen)?;
     if let Some(refusal) = &thaw.refusal {
         return Err(Fallen::because(refusal.clone()));
     }
@@ -341,7 +352,9 @@ fn thaw_of(
         ));
     };
     let mut time = printed;
+    let by_model_alone = model == Some(printed);
     match method {
+        _ if by_model_alone => {}
         ThawMethod::Refrigerator => {
             time.low = time
                 .low
@@ -351,6 +364,11 @@ fn thaw_of(
         ThawMethod::ColdWater => time.low = time.likely,
         _ => {}
     }
+    let model = model.map(|model| ModelTime::beside(model, (!by_model_alone).then_some(time)));
+    // The quick end stays the rule's: the model is unsure by a factor of two, and the sheet says from when to look.
+    if let Some(model) = model {
+        time.high = time.high.max(model.time.high);
+    }
     if combination.state == State::PartFrozen && method != ThawMethod::FromFrozen {
         time.low = Duration::ZERO;
         time.likely = time.likely.times_ratio(1, 2);
@@ -358,14 +376,14 @@ fn thaw_of(
             "A part-frozen bird may need anything from no time to the time of a hard-frozen one.",
         );
     }
-    Ok((Some(thaw), time))
+    Ok((Some(thaw), time, model))
 }
 
 fn roast_of(
     basis: &mut Basis<'_>,
     setup: &Setup<'_>,
     combination: Combination,
-) -> Result<(RoastTime, TimeEstimate), Fallen> {
+) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
     let query = RoastQuery {
         mass: setup.mass,
         stuffed: setup.stuffed,
@@ -378,10 +396,28 @@ fn roast_of(
         cut: setup.cut,
         on: basis.case.on,
     };
-    let roast = roast::work_out(basis, &query).map_err(fallen)?;
+    let roast = match roast::work_out(basis, &query) {
+        Err(error) if error.kind() == ErrorKind::NoPublishedRow && !query.from_frozen => {
+            let roast = roast::without_row(basis, &query);
+            let Some(time) = model::roast_time(setup, &query, &roast.oven) else {
+                return Err(fallen(error));
+            };
+            return Ok((roast, time, Some(ModelTime::beside(time, None))));
+        }
+        roast => roast.map_err(fallen)?,
+    };
     match (&roast.refusal, roast.time) {
         (Some(refusal), _) => Err(Fallen::because(refusal.clone())),
-        (None, Some(time)) => Ok((roast, time)),
+        (None, Some(printed)) => {
+            let mut time = printed;
+            let model = model::roast_time(setup, &query, &roast.oven)
+                .map(|model| ModelTime::beside(model, Some(printed)));
+            if let Some(model) = model {
+                time.low = time.low.min(model.time.low);
+                time.high = time.high.max(model.time.high);
+            }
+            Ok((roast, time, model))
+        }
         (None, None) => Err(Fallen::because("no published time for this bird")),
     }
 }

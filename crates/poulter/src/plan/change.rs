@@ -19,6 +19,7 @@ const QUARTER: i64 = 15 * 60_000;
 pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
     let mut changes = Vec::new();
     changes.extend(other_methods(setup));
+    changes.extend(without_model(setup));
     changes.extend(unstuffed(setup));
     changes.extend(unfrozen(setup));
     changes.extend(two_smaller(setup));
@@ -60,6 +61,23 @@ fn other_methods(setup: &Setup<'_>) -> Option<Change> {
     Some(same_hour(
         setup,
         format!("Leave the methods to the planner: {words} would do."),
+    ))
+}
+
+fn without_model(setup: &Setup<'_>) -> Option<Change> {
+    if !setup.order.use_model {
+        return None;
+    }
+    let mut order = setup.order.clone();
+    order.use_model = false;
+    let printed = Setup {
+        order: &order,
+        ..setup.clone()
+    };
+    let words = kept_words(&printed, &combinations(&order, &start_states(setup)))?;
+    Some(same_hour(
+        setup,
+        format!("Go by the printed times alone, without the model's slow case: {words}, would do."),
     ))
 }
 

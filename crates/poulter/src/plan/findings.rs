@@ -4,8 +4,10 @@ use crate::answer::{Basis, Finding};
 use crate::bird::Cut;
 use crate::brine::BrineMethod;
 use crate::rules::{Requirement, Rule, Topic};
+use crate::units::Duration;
 
 use super::chain::{Setup, Timing};
+use super::model::ModelTime;
 use super::types::Plan;
 
 pub(super) const fn doneness_topic(cut: Cut) -> Topic {
@@ -35,6 +37,7 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
         doneness,
         "Custom and standard differ on when the bird is done",
     );
+    beside_the_model(plan, timing);
     disagree(basis, plan, Topic::BrineRinse);
     disagree(basis, plan, Topic::StorageRaw);
     disagree(basis, plan, Topic::ThawRefrigerator);
@@ -52,6 +55,37 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
         {
             plan.findings.push(Finding::caution(text, Some(rule)));
         }
+    }
+}
+
+/// Warns where the model stands alone, and where it has the bird thawed sooner than the rule.
+fn beside_the_model(plan: &mut Plan, timing: &Timing<'_>) {
+    let alone = |model: Option<ModelTime>| model.is_some_and(|model| model.printed.is_none());
+    if alone(timing.roast_model) || alone(timing.thaw_model) {
+        plan.findings.push(Finding::caution(
+            "No row is published for a bird of this mass. Its time comes from the heat model alone, which was checked \
+             against tables for other masses: look early, and let the thermometer decide.",
+            None,
+        ));
+    }
+    let (Some(model), Some(thaw)) = (timing.thaw_model, &timing.thaw) else {
+        return;
+    };
+    if model.time.low < timing.thaw_time.low {
+        let then = match thaw.may_wait {
+            Some(wait) if wait.high > Duration::ZERO => format!(
+                "once it is thawed, the raw bird waits {} at most: cook it sooner or freeze it again",
+                wait.high.shown()
+            ),
+            _ => "once it is thawed, cook it at once".to_owned(),
+        };
+        plan.findings.push(Finding::caution(
+            format!(
+                "By the model the bird may be thawed after {}. Look from then on; {then}.",
+                model.time.low.shown()
+            ),
+            None,
+        ));
     }
 }
 

@@ -5,6 +5,7 @@ mod amounts;
 mod chain;
 mod change;
 mod findings;
+mod model;
 mod moment;
 mod order;
 mod planner;
@@ -14,6 +15,7 @@ mod step;
 mod steps;
 mod types;
 
+pub use model::ModelTime;
 pub use moment::Moment;
 pub use order::{Bird, Guests, Kitchen, Methods, Order};
 pub use planner::plan;

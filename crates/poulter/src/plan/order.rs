@@ -36,6 +36,10 @@ pub struct Order {
     /// The kitchen.
     #[serde(default)]
     pub kitchen: Kitchen,
+    /// Whether the heat model may lengthen the printed times of thaw and roast, shorten the quick case of a roast, and
+    /// stand in where no row is published; false when left out.
+    #[serde(default)]
+    pub use_model: bool,
     /// Units for the sheets; US customary for a United States standard, else metric.
     #[serde(default)]
     pub units: Option<UnitSystem>,

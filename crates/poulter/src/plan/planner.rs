@@ -12,6 +12,7 @@ use crate::units::{Fraction, HourClock, Mass, UnitSystem};
 
 use super::chain::{Combination, Fallen, Setup, Timing, combinations, time};
 use super::change;
+use super::model::{self, ModelTimes};
 use super::order::Order;
 use super::steps;
 use super::types::{Chain, Criteria, Plan, PlannedBird};
@@ -144,6 +145,7 @@ impl<'b> Outset<'b> {
             stuffed: order.bird.stuffed,
             to_buy: order.bird.mass.is_none(),
             refrigerator_is_cold: true,
+            model: ModelTimes::default(),
         };
         let mut basis = Basis::new(book, setup.case(order.bird.state))?;
         basis.units = units(order);
@@ -231,7 +233,7 @@ impl<'b> Weighed<'b> {
 
     /// A bird that no roasting row covers is refused outright: no plan can be made for it.
     fn no_row_for_the_bird(&self, outset: &Outset<'b>) -> Option<Error> {
-        if !self.kept.is_empty() {
+        if !self.kept.is_empty() || model::covers(&outset.setup) {
             return None;
         }
         let setup = &outset.setup;

@@ -3,6 +3,7 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::rules::{Stage, Topic};
 
+use super::model::ModelTime;
 use super::types::{Record, Repeat, Resource, Step, Window};
 
 /// Collects what a step says; the same sentence or rule never stands twice.
@@ -22,6 +23,7 @@ impl Draft {
             title,
             window,
             duration,
+            model: None,
             occupies: Vec::new(),
             to_do: Vec::new(),
             repeat: None,
@@ -32,6 +34,14 @@ impl Draft {
 
     pub(super) fn occupies(&mut self, resources: &[Resource]) {
         self.0.occupies.extend(resources);
+    }
+
+    /// Notes the model's time, with the printed one beside it in words.
+    pub(super) fn model(&mut self, model: Option<ModelTime>) {
+        if let Some(model) = model {
+            self.say(&model.words());
+        }
+        self.0.model = model;
     }
 
     pub(super) fn say(&mut self, text: &str) {

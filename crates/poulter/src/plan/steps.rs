@@ -207,6 +207,7 @@ impl<'b> Sheet<'_, 'b> {
             timing.thaw_time,
         );
         draft.rules(&thaw.rules);
+        draft.model(timing.thaw_model);
         for text in &thaw.to_do {
             draft.say(text);
         }
@@ -350,6 +351,7 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.occupies(&[Resource::Oven]);
         draft.rules(&timing.roast.rules);
+        draft.model(timing.roast_model);
         let units = self.units();
         for phase in &timing.roast.oven {
             let dial = if phase.dial == phase.air {

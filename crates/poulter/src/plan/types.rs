@@ -11,6 +11,7 @@ use crate::rules::Stage;
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, HourClock, Mass, UnitSystem, Volume};
 
+use super::model::ModelTime;
 use super::moment::Moment;
 
 /// A dated plan, or the honest answer that there is none.
@@ -125,6 +126,9 @@ pub struct Step {
     pub window: Window,
     /// How long it takes.
     pub duration: TimeEstimate,
+    /// What the heat model says of that, where the order asks for it and the model covers the bird.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub model: Option<ModelTime>,
     /// What it needs for itself.
     pub occupies: Vec<Resource>,
     /// What to do.

@@ -2,7 +2,7 @@
 
 use crate::answer::{Basis, TimeEstimate};
 use crate::error::Error;
-use crate::rules::{Requirement, Rule, Topic};
+use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::units::{Length, Temperature, TemperatureDifference};
 
 use super::{OvenPhase, RoastMethod, RoastQuery, RoastTime};
@@ -59,7 +59,7 @@ pub(super) fn time(
         );
     }
     if let Some(rule) = basis.book.find(Topic::RoastAltitude, &basis.case)
-        && is_high(rule, query.altitude)
+        && is_above(rule, query.altitude)
     {
         note(basis, Topic::RoastAltitude, value);
         let (above, below) = factor(rule);
@@ -116,8 +116,14 @@ pub(super) fn oven(
     }
 }
 
+/// Whether the kitchen stands so high that the standard lengthens the time.
+pub(crate) fn is_high(book: &Rulebook, case: &Case<'_>, altitude: Option<Length>) -> bool {
+    book.find(Topic::RoastAltitude, case)
+        .is_some_and(|rule| is_above(rule, altitude))
+}
+
 /// Whether the kitchen stands as high as the rule's own threshold.
-fn is_high(rule: &Rule, altitude: Option<Length>) -> bool {
+fn is_above(rule: &Rule, altitude: Option<Length>) -> bool {
     match (&rule.requirement, altitude) {
         (
             Requirement::AtLeastTimes {
@@ -160,11 +166,11 @@ mod tests {
             ("3000.001 ft", true),
         ] {
             assert_eq!(
-                is_high(rule, Some(Length::parse(feet).unwrap())),
+                is_above(rule, Some(Length::parse(feet).unwrap())),
                 high,
                 "{feet}"
             );
         }
-        assert!(!is_high(rule, None));
+        assert!(!is_above(rule, None));
     }
 }

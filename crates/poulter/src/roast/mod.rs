@@ -12,6 +12,8 @@ use crate::error::{Error, ErrorKind};
 use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::units::{Duration, Length, Mass, Temperature, TemperatureDifference};
 
+pub(crate) use adjust::is_high;
+
 /// How the oven is run.
 #[derive(
     Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
@@ -121,6 +123,20 @@ pub struct RoastTime {
     pub rules: Vec<String>,
 }
 
+impl RoastTime {
+    const fn empty() -> Self {
+        Self {
+            allowed: true,
+            refusal: None,
+            time: None,
+            oven: Vec::new(),
+            to_do: Vec::new(),
+            notes: Vec::new(),
+            rules: Vec::new(),
+        }
+    }
+}
+
 /// How long a bird roasts by the standard's table, and how to set the oven.
 ///
 /// `low` and `high` are the printed range of the row; `likely` lies on the line between its ends. A fan, a high-heat
@@ -152,15 +168,7 @@ pub fn roast_time(book: &Rulebook, query: &RoastQuery) -> Result<Answer<RoastTim
 
 /// The same, inside a larger answer.
 pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<RoastTime, Error> {
-    let mut value = RoastTime {
-        allowed: true,
-        refusal: None,
-        time: None,
-        oven: Vec::new(),
-        to_do: Vec::new(),
-        notes: Vec::new(),
-        rules: Vec::new(),
-    };
+    let mut value = RoastTime::empty();
     if query.from_frozen && query.stuffed {
         let rule = basis.require(Topic::ThawFromFrozen)?;
         value.rules.push(rule.id.clone());
@@ -179,16 +187,27 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<Roas
         .requirement
         .time_for(query.mass)
         .ok_or_else(|| no_row(table, query.mass))?;
-    let steady = match &table.requirement {
-        Requirement::TimeByMass {
-            setting: Some(setting),
-            ..
-        } => Some(*setting),
-        _ => None,
-    };
     let time = adjust::time(basis, query, row, &mut value)?;
     value.time = Some(time);
-    adjust::oven(basis, query, steady, &mut value);
+    set_up(basis, query, Some(table), &mut value);
+    Ok(value)
+}
+
+/// How to set the oven for a bird that no row gives a time for.
+pub(crate) fn without_row(basis: &mut Basis<'_>, query: &RoastQuery) -> RoastTime {
+    let mut value = RoastTime::empty();
+    let table = basis.find(Topic::RoastTimeUnstuffed);
+    set_up(basis, query, table, &mut value);
+    value
+}
+
+/// The oven, the pan and the tent.
+fn set_up(basis: &mut Basis<'_>, query: &RoastQuery, table: Option<&Rule>, value: &mut RoastTime) {
+    let steady = table.and_then(|table| match &table.requirement {
+        Requirement::TimeByMass { setting, .. } => *setting,
+        _ => None,
+    });
+    adjust::oven(basis, query, steady, value);
     for topic in [Topic::RoastPan, Topic::RoastTent] {
         if let Some(rule) = basis.find(topic) {
             value.rules.push(rule.id.clone());
@@ -200,7 +219,6 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<Roas
     basis.caution(
         "The time only says when to start measuring; the thermometer says when the bird is done.",
     );
-    Ok(value)
 }
 
 pub(crate) fn no_row(table: &Rule, mass: Mass) -> Error {

@@ -146,6 +146,16 @@ pub(crate) fn work_out(
     method: ThawMethod,
     mass: Mass,
 ) -> Result<ThawTime, Error> {
+    work_out_or(basis, method, mass, None)
+}
+
+/// The same, with a time that stands in where no row is published.
+pub(crate) fn work_out_or(
+    basis: &mut Basis<'_>,
+    method: ThawMethod,
+    mass: Mass,
+    stand_in: Option<TimeEstimate>,
+) -> Result<ThawTime, Error> {
     let rule = basis.require(method.topic())?;
     let mut value = ThawTime {
         method,
@@ -164,7 +174,7 @@ pub(crate) fn work_out(
     }
     match method {
         ThawMethod::Refrigerator | ThawMethod::ColdWater => {
-            value.time = Some(time_or_no_row(rule, mass)?);
+            value.time = Some(time_or_no_row(rule, mass).or_else(|error| stand_in.ok_or(error))?);
         }
         ThawMethod::RunningWater => running_water(basis, rule, mass, &mut value),
         ThawMethod::Microwave => value

@@ -1,0 +1,311 @@
+//! The model's answers beside the rules that decide.
+//!
+//! A simulation knows no rules. Here each one is set beside the standard's own time or limit, with a caution wherever
+//! the two part ways, and with the rules cited.
+
+use crate::answer::{Answer, Basis};
+use crate::bird::{Cut, Species, State};
+use crate::error::Error;
+use crate::rules::{Case, Requirement, Rulebook, Topic, Verdict};
+use crate::units::Temperature;
+
+use super::cooling::{CoolingFood, CoolingSimulation, CoolingSimulationQuery};
+use super::forecast::{Forecast, ForecastQuery, TimeForecast};
+use super::rest::{RestSimulation, RestSimulationQuery};
+use super::roast::{RoastCut, RoastSimulation, RoastSimulationQuery};
+use super::surroundings::Surroundings;
+use super::thaw::{ThawSimulation, ThawSimulationQuery};
+
+const EXPLAINS: &str =
+    "A model explains, the standard decides: no time here makes food safe or done.";
+const CARRY_OVER: &str = "Carry-over never counts toward a minimum temperature: measure every place before the rest is over.";
+
+/// [`simulate_roast`](super::simulate_roast) beside the table and the minimum temperature of the standard.
+///
+/// # Errors
+/// Those of the simulation, and an unknown standard.
+///
+/// ```
+/// use poulter::heat::{RoastSimulationQuery, answers};
+/// use poulter::rules::Rulebook;
+/// let query: RoastSimulationQuery = serde_json::from_str(
+///     r#"{"mass": "13 lb", "start": "40 °F", "target": "160 °F", "oven": [{"temperature": "325 °F"}]}"#,
+/// )?;
+/// let answer = answers::simulate_roast(Rulebook::builtin(), &query)?;
+/// assert!(answer.cautions.iter().any(|text| text.contains("not done at 160 °F")));
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn simulate_roast(
+    book: &Rulebook,
+    query: &RoastSimulationQuery,
+) -> Result<Answer<RoastSimulation>, Error> {
+    let mut basis = roast_basis(book, query)?;
+    beside_the_table(&mut basis, query);
+    beside_the_minimum(&mut basis, query);
+    Ok(basis.finish(super::simulate_roast(query)?))
+}
+
+/// [`simulate_rest`](super::simulate_rest) beside the minimum temperature and the rest of the standard.
+///
+/// # Errors
+/// Those of the simulation, and an unknown standard.
+pub fn simulate_rest(
+    book: &Rulebook,
+    query: &RestSimulationQuery,
+) -> Result<Answer<RestSimulation>, Error> {
+    let mut basis = roast_basis(book, &query.roast).map_err(|error| error.at("roast"))?;
+    basis.caution(CARRY_OVER);
+    beside_the_minimum(&mut basis, &query.roast);
+    basis.find(Topic::ServeRest);
+    Ok(basis.finish(super::simulate_rest(query)?))
+}
+
+/// [`Forecast`] from the readings in the query, beside the minimum temperature of the standard.
+///
+/// # Errors
+/// Those of the forecast, and an unknown standard.
+///
+/// ```
+/// use poulter::heat::{ForecastQuery, answers};
+/// use poulter::rules::Rulebook;
+/// let query: ForecastQuery = serde_json::from_str(
+///     r#"{"roast": {"mass": "12 lb", "start": "40 °F", "target": "165 °F", "oven": [{"temperature": "325 °F"}]},
+///         "zone": "breast", "members": 200,
+///         "readings": [{"elapsed": "60 min", "temperature": "66 °F"}, {"elapsed": "90 min", "temperature": "98 °F"}]}"#,
+/// )?;
+/// let answer = answers::forecast(Rulebook::builtin(), &query)?;
+/// assert_eq!(answer.answer.seen.as_hours(), 1.5);
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn forecast(book: &Rulebook, query: &ForecastQuery) -> Result<Answer<TimeForecast>, Error> {
+    let mut basis = roast_basis(book, &query.roast).map_err(|error| error.at("roast"))?;
+    basis.caution(
+        "The forecast is for the one place with the probe; every place that the standard names must be measured.",
+    );
+    beside_the_minimum(&mut basis, &query.roast);
+    Ok(basis.finish(Forecast::new(query)?.time_to_target()?))
+}
+
+/// [`simulate_thaw`](super::simulate_thaw) beside the time and the temperature limit of the standard.
+///
+/// # Errors
+/// Those of the simulation, and an unknown standard.
+pub fn simulate_thaw(
+    book: &Rulebook,
+    query: &ThawSimulationQuery,
+) -> Result<Answer<ThawSimulation>, Error> {
+    let simulation = super::simulate_thaw(query)?;
+    let mut basis = Basis::new(
+        book,
+        case(
+            &query.standard,
+            query.species,
+            Cut::Whole,
+            Some(State::Frozen),
+        ),
+    )?;
+    basis.caution(EXPLAINS);
+    let (time, limit, temperature) = match query.surroundings {
+        Surroundings::Water { temperature, .. } => (
+            Topic::ThawColdWater,
+            Topic::ThawWaterTemperature,
+            Some(temperature),
+        ),
+        Surroundings::Refrigerator { temperature, .. } => (
+            Topic::ThawRefrigerator,
+            Topic::StorageRefrigerator,
+            Some(temperature),
+        ),
+        _ => (Topic::ThawForbidden, Topic::ThawForbidden, None),
+    };
+    if let Some(rule) = basis.find(time) {
+        basis.caution(match rule.requirement.time_for(query.mass) {
+            Some(time) => format!(
+                "The rule {} gives {} for this mass; plan with the longer of the two.",
+                rule.id,
+                time.shown()
+            ),
+            None => format!(
+                "The rule {} prints no time for this mass; only the model speaks.",
+                rule.id
+            ),
+        });
+    }
+    if let Some(temperature) = temperature {
+        warn_above(&mut basis, limit, temperature);
+    }
+    Ok(basis.finish(simulation))
+}
+
+/// [`simulate_cooling`](super::simulate_cooling) beside the cooling rule of the standard.
+///
+/// # Errors
+/// Those of the simulation, and an unknown standard.
+pub fn simulate_cooling(
+    book: &Rulebook,
+    query: &CoolingSimulationQuery,
+) -> Result<Answer<CoolingSimulation>, Error> {
+    let simulation = super::simulate_cooling(query)?;
+    let (species, cut) = match query.food {
+        CoolingFood::Whole { species, .. } => (species, Cut::Whole),
+        CoolingFood::Carved { species, .. } => (species, Cut::Parts),
+        CoolingFood::Liquid { .. } => (Species::Turkey, Cut::Parts),
+    };
+    let mut basis = Basis::new(book, case(&query.standard, species, cut, None))?;
+    basis.caution(EXPLAINS);
+    basis.caution("Measure while food cools: only measured temperatures meet a cooling rule.");
+    let mut topics = vec![Topic::CoolStages, Topic::CoolStart];
+    if matches!(query.food, CoolingFood::Whole { .. }) {
+        topics.push(Topic::CoolWhole);
+    }
+    for topic in topics {
+        if let Some(text) = basis.find(topic).and_then(crate::rules::Rule::said) {
+            basis.caution(text);
+        }
+    }
+    Ok(basis.finish(simulation))
+}
+
+fn case(standard: &str, species: Species, cut: Cut, state: Option<State>) -> Case<'_> {
+    Case {
+        standard,
+        species,
+        cut,
+        state,
+        process: None,
+        on: None,
+    }
+}
+
+fn roast_basis<'b>(
+    book: &'b Rulebook,
+    query: &'b RoastSimulationQuery,
+) -> Result<Basis<'b>, Error> {
+    let cut = match query.cut {
+        RoastCut::Whole => Cut::Whole,
+        RoastCut::BoneInBreast => Cut::Breast,
+    };
+    let mut basis = Basis::new(book, case(&query.standard, query.species, cut, None))?;
+    basis.caution(EXPLAINS);
+    Ok(basis)
+}
+
+/// Names the printed time for a steady oven and a thawed bird.
+fn beside_the_table(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
+    let topic = if query.stuffed {
+        Topic::RoastTimeStuffed
+    } else {
+        Topic::RoastTimeUnstuffed
+    };
+    let Some(rule) = basis.find(topic) else {
+        basis.caution("No printed table covers this bird; only the model speaks.");
+        return;
+    };
+    let setting = match &rule.requirement {
+        Requirement::TimeByMass {
+            setting: Some(setting),
+            ..
+        } => format!(" in an oven at {setting}"),
+        _ => String::new(),
+    };
+    basis.caution(match rule.requirement.time_for(query.mass) {
+        Some(time) => format!(
+            "The table {} gives {} for a thawed bird of this mass{setting}; plan with the longer of the two.",
+            rule.id,
+            time.shown()
+        ),
+        None => format!("The table {} has no row for this mass; only the model speaks.", rule.id),
+    });
+}
+
+/// Warns of a target that would not be done by the standard.
+fn beside_the_minimum(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
+    let topic = match query.cut {
+        RoastCut::Whole => Topic::DonenessBird,
+        RoastCut::BoneInBreast => Topic::DonenessParts,
+    };
+    if let Some(rule) = basis.find(topic)
+        && let Requirement::MinimumTemperature { limit, .. } = &rule.requirement
+        && limit.judge(query.target).0 != Verdict::Meets
+    {
+        basis.caution(format!(
+            "The bird is not done at {}: {} asks for {} in every place it names.",
+            query.target,
+            rule.id,
+            limit.shown()
+        ));
+    }
+}
+
+/// Warns of surroundings that the standard finds too warm.
+fn warn_above(basis: &mut Basis<'_>, topic: Topic, temperature: Temperature) {
+    if let Some(rule) = basis.find(topic)
+        && let Requirement::Temperature { limit } = &rule.requirement
+        && limit.judge(temperature).0 != Verdict::Meets
+    {
+        basis.caution(format!(
+            "{temperature} is too warm to thaw in: {} asks for {}.",
+            rule.id,
+            limit.shown()
+        ));
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn cautions(kind: &str, fields: serde_json::Value) -> Vec<String> {
+        let mut request = fields;
+        request["kind"] = kind.into();
+        let answer = crate::evaluate_json(&request.to_string()).unwrap();
+        let answer: serde_json::Value = serde_json::from_str(&answer).unwrap();
+        serde_json::from_value(answer["cautions"].clone()).unwrap()
+    }
+
+    /// USDA minimum, 165 °F (FSIS); °C to the nearest thousandth on both sides of 73.889.
+    #[test]
+    fn a_target_is_set_beside_the_minimum_under_at_and_over() {
+        for (target, warned) in [
+            ("164.999 °F", true),
+            ("165 °F", false),
+            ("165.001 °F", false),
+            ("73.888 °C", true),
+            ("73.889 °C", false),
+            ("73.89 °C", false),
+        ] {
+            let texts = cautions(
+                "simulate_roast",
+                serde_json::json!({"mass": "8 lb", "start": "40 °F", "target": target,
+                    "oven": [{"temperature": "325 °F"}]}),
+            );
+            let found = texts.iter().any(|text| text.contains("not done at"));
+            assert_eq!(found, warned, "{target}: {texts:?}");
+        }
+    }
+
+    /// FSIS: a refrigerator at 40 °F or below.
+    #[test]
+    fn a_refrigerator_is_set_beside_its_limit_under_at_and_over() {
+        for (temperature, warned) in [("39.9 °F", false), ("40 °F", false), ("40.1 °F", true)] {
+            let texts = cautions(
+                "simulate_thaw",
+                serde_json::json!({"mass": "4 lb", "start": "0 °F",
+                    "surroundings": {"kind": "refrigerator", "temperature": temperature}}),
+            );
+            let found = texts.iter().any(|text| text.contains("too warm"));
+            assert_eq!(found, warned, "{temperature}: {texts:?}");
+        }
+    }
+
+    #[test]
+    fn carry_over_is_said_not_to_count() {
+        let texts = cautions(
+            "simulate_rest",
+            serde_json::json!({"roast": {"mass": "8 lb", "start": "40 °F", "target": "165 °F",
+                "oven": [{"temperature": "325 °F"}]}, "room": "72 °F", "duration": "30 min"}),
+        );
+        assert!(texts.iter().any(|text| text == CARRY_OVER));
+        assert!(texts.iter().any(|text| text == EXPLAINS));
+    }
+}

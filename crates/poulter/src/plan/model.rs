@@ -1,0 +1,230 @@
+//! What the heat model says of a thaw or a roast, beside the printed time.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use schemars::JsonSchema;
+use serde::Serialize;
+
+use crate::answer::TimeEstimate;
+use crate::bird::Cut;
+use crate::heat::{
+    Band, OvenStage, RoastCut, RoastSimulationQuery, Surroundings, ThawSimulationQuery,
+    simulate_roast, simulate_thaw,
+};
+use crate::roast::{self, OvenPhase, RoastMethod, RoastQuery};
+use crate::rules::{Requirement, RuleKind, Topic};
+use crate::thaw::ThawMethod;
+use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
+
+use super::chain::Setup;
+use super::findings::doneness_topic;
+
+/// Cold tap water where the standard sets no limit: 13 °C, set by hand with the coefficients of the heat model so that
+/// 12 lb meets the usual rule.
+const TAP_WATER: Temperature = Temperature::from_exact(
+    ExactTemperature::from_millicelsius(13_000),
+    TemperatureUnit::Celsius,
+);
+
+/// A time of the heat model beside the printed one.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ModelTime {
+    /// Always `model`: computed, not published.
+    pub kind: RuleKind,
+    /// The model's 10th percentile, median and 90th percentile.
+    pub time: TimeEstimate,
+    /// The time by the rule; nothing where no row is published.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub printed: Option<TimeEstimate>,
+}
+
+impl ModelTime {
+    pub(super) const fn beside(time: TimeEstimate, printed: Option<TimeEstimate>) -> Self {
+        Self {
+            kind: RuleKind::Model,
+            time,
+            printed,
+        }
+    }
+
+    /// The model's band with the printed time beside it, in words.
+    pub(super) fn words(&self) -> String {
+        let model = format!(
+            "Model: {}, most likely {} (10 % to 90 %)",
+            self.time.shown(),
+            self.time.likely.shown()
+        );
+        match self.printed {
+            Some(printed) => format!(
+                "{model}; the rule: {}. The longer slow case counts.",
+                printed.shown()
+            ),
+            None => format!("{model}. No row is published for a bird of this mass."),
+        }
+    }
+}
+
+/// The model's times for an order, each computed once.
+#[derive(Clone, Default)]
+pub(super) struct ModelTimes(Rc<RefCell<Vec<Asked>>>);
+
+struct Asked {
+    question: Question,
+    answer: Option<TimeEstimate>,
+}
+
+#[derive(Clone, PartialEq)]
+enum Question {
+    Roast(RoastSimulationQuery),
+    Thaw(ThawSimulationQuery),
+}
+
+impl Question {
+    /// Nothing outside the model's range, and nothing for a roast that never gets there.
+    fn answer(&self) -> Option<TimeEstimate> {
+        let Band { low, likely, high } = match self {
+            Self::Roast(query) => simulate_roast(query).ok()?.time_to_target?,
+            Self::Thaw(query) => simulate_thaw(query).ok()?.thawed,
+        };
+        Some(TimeEstimate { low, likely, high })
+    }
+}
+
+impl ModelTimes {
+    fn ask(&self, question: Question) -> Option<TimeEstimate> {
+        let known = self
+            .0
+            .borrow()
+            .iter()
+            .find(|asked| asked.question == question)
+            .map(|asked| asked.answer);
+        if let Some(answer) = known {
+            return answer;
+        }
+        let answer = question.answer();
+        self.0.borrow_mut().push(Asked { question, answer });
+        answer
+    }
+}
+
+/// The model's time in an oven that is run like this.
+///
+/// Nothing when the order does not ask for the model, for cuts and species it does not cover, high above the sea, and
+/// outside its range of mass.
+pub(super) fn roast_time(
+    setup: &Setup<'_>,
+    query: &RoastQuery,
+    oven: &[OvenPhase],
+) -> Option<TimeEstimate> {
+    if !setup.order.use_model || roast::is_high(setup.book, &setup.case(None), query.altitude) {
+        return None;
+    }
+    let cut = match query.cut {
+        Cut::Whole => RoastCut::Whole,
+        Cut::Breast => RoastCut::BoneInBreast,
+        _ => return None,
+    };
+    let start = if query.from_frozen {
+        limit(setup, Topic::StorageFreezer)
+    } else {
+        refrigerator(setup)
+    };
+    let mut target = minimum(setup, doneness_topic(query.cut))?;
+    if query.stuffed {
+        target = target.max(minimum(setup, Topic::DonenessStuffing)?);
+    }
+    setup.model.ask(Question::Roast(RoastSimulationQuery {
+        species: query.species,
+        cut,
+        mass: query.mass,
+        start: start?,
+        stuffed: query.stuffed,
+        oven: oven
+            .iter()
+            .map(|phase| OvenStage {
+                temperature: phase.air,
+                fan: query.oven.fan,
+                duration: phase.time,
+            })
+            .collect(),
+        target,
+        standard: query.standard.clone(),
+    }))
+}
+
+/// Whether the model has a time for the bird in a steady oven, be there a row or not.
+pub(super) fn covers(setup: &Setup<'_>) -> bool {
+    let Some(air) = limit(setup, Topic::RoastOven) else {
+        return false;
+    };
+    let query = RoastQuery {
+        mass: setup.mass,
+        stuffed: setup.stuffed,
+        method: RoastMethod::Steady,
+        from_frozen: false,
+        oven: setup.order.kitchen.oven,
+        altitude: setup.order.kitchen.altitude,
+        standard: setup.order.standard.clone(),
+        species: setup.species,
+        cut: setup.cut,
+        on: setup.case(None).on,
+    };
+    let steady = OvenPhase {
+        air,
+        dial: air,
+        time: None,
+    };
+    roast_time(setup, &query, &[steady]).is_some()
+}
+
+/// The model's time for a thaw of a whole, hard frozen bird in its wrap.
+///
+/// Nothing when the order does not ask for the model, for other ways than refrigerator and still water, and outside
+/// the model's range.
+pub(super) fn thaw_time(setup: &Setup<'_>, method: ThawMethod) -> Option<TimeEstimate> {
+    if !setup.order.use_model || setup.cut != Cut::Whole {
+        return None;
+    }
+    let surroundings = match method {
+        ThawMethod::Refrigerator => Surroundings::Refrigerator {
+            temperature: refrigerator(setup)?,
+            wrapped: true,
+        },
+        ThawMethod::ColdWater => Surroundings::Water {
+            temperature: limit(setup, Topic::ThawWaterTemperature).unwrap_or(TAP_WATER),
+            running: false,
+        },
+        _ => return None,
+    };
+    setup.model.ask(Question::Thaw(ThawSimulationQuery {
+        species: setup.species,
+        mass: setup.mass,
+        start: limit(setup, Topic::StorageFreezer)?,
+        surroundings,
+        standard: setup.order.standard.clone(),
+    }))
+}
+
+/// As measured, or as warm as the standard allows.
+fn refrigerator(setup: &Setup<'_>) -> Option<Temperature> {
+    setup
+        .order
+        .kitchen
+        .refrigerator
+        .or_else(|| limit(setup, Topic::StorageRefrigerator))
+}
+
+fn limit(setup: &Setup<'_>, topic: Topic) -> Option<Temperature> {
+    match &setup.book.find(topic, &setup.case(None))?.requirement {
+        Requirement::Temperature { limit } => Some(limit.temperature),
+        _ => None,
+    }
+}
+
+fn minimum(setup: &Setup<'_>, topic: Topic) -> Option<Temperature> {
+    match &setup.book.find(topic, &setup.case(None))?.requirement {
+        Requirement::MinimumTemperature { limit, .. } => Some(limit.temperature),
+        _ => None,
+    }
+}

@@ -1,0 +1,281 @@
+"""The heat model: how long a thaw, a roast, a rest and cooling take, and when a roast on a probe is done.
+
+A model explains; it never decides. Each answer names the standard's own time or limit among its cautions.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from ._core import Quantity
+from .answers import Answer, Record, TimeEstimate
+from .door import ask
+from .quantities import QuantityLike
+
+__all__ = [
+    "CarryOver",
+    "CoolingSimulation",
+    "Curve",
+    "Passing",
+    "RestSimulation",
+    "RestedZone",
+    "RoastSimulation",
+    "RoastedZone",
+    "ThawSimulation",
+    "TimeForecast",
+    "forecast",
+    "simulate_cooling",
+    "simulate_rest",
+    "simulate_roast",
+    "simulate_thaw",
+]
+
+
+class Curve(Record):
+    """The temperature of one zone over time, as two columns of equal length."""
+
+    __slots__ = ()
+    zone: str
+    elapsed_s: tuple[float, ...]
+    temp_degC: tuple[float, ...]
+
+
+class RoastedZone(Record):
+    """One zone of a roast."""
+
+    __slots__ = ()
+    _views = {"curve": Curve}
+
+    zone: str
+    reached: Quantity | None
+    """When the model has it at the target; None when it never gets there."""
+    curve: Curve
+
+
+class RoastSimulation(Answer, kind="simulate_roast"):
+    """What the model says of a roast. A thermometer decides, never the time."""
+
+    __slots__ = ()
+    _views = {"time_to_target": TimeEstimate, "zones": RoastedZone}
+
+    time_to_target: TimeEstimate | None
+    """10 %, median and 90 % of the time until every zone is at the target; None when one never gets there."""
+    slowest: str
+    zones: tuple[RoastedZone, ...]
+    evaporated: Quantity
+    frozen_minimum_used: bool
+    """True when the time is that of the rule for a bird from frozen, because the model gave less."""
+    leaves_out: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+class ThawSimulation(Answer, kind="simulate_thaw"):
+    """What the model says of a thaw."""
+
+    __slots__ = ()
+    _views = {"thawed": TimeEstimate, "curves": Curve}
+
+    thawed: TimeEstimate
+    """10 %, median and 90 % of the time until no place is below 0 °C."""
+    curves: tuple[Curve, ...]
+    leaves_out: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+class CarryOver(Record):
+    """A rise in temperature: 10 %, median and 90 %."""
+
+    __slots__ = ()
+    low: Quantity
+    likely: Quantity
+    high: Quantity
+
+
+class RestedZone(Record):
+    """One zone of a resting roast."""
+
+    __slots__ = ()
+    _views = {"rise": CarryOver, "curve": Curve}
+
+    zone: str
+    at_start: Quantity
+    rise: CarryOver
+    hottest_after: Quantity
+    curve: Curve
+
+
+class RestSimulation(Answer, kind="simulate_rest"):
+    """What the model says of a rest."""
+
+    __slots__ = ()
+    _views = {"zones": RestedZone}
+
+    zones: tuple[RestedZone, ...]
+    counts_toward_safety: bool
+    """Always False: a minimum is met by a reading, never by an expected rise."""
+    leaves_out: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+class Passing(Record):
+    """When the centre has cooled to a temperature."""
+
+    __slots__ = ()
+    _views = {"after": TimeEstimate}
+
+    threshold: Quantity
+    after: TimeEstimate | None
+    """None when the stages end first."""
+
+
+class CoolingSimulation(Answer, kind="simulate_cooling"):
+    """What the model says of food that cools."""
+
+    __slots__ = ()
+    _views = {"passings": Passing, "curves": Curve}
+
+    passings: tuple[Passing, ...]
+    centre_at_end: Quantity
+    evaporated: Quantity
+    curves: tuple[Curve, ...]
+    leaves_out: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+class TimeForecast(Answer, kind="forecast"):
+    """When a roast will be done, by its probe so far."""
+
+    __slots__ = ()
+    _views = {"time_to_target": TimeEstimate}
+
+    time_to_target: TimeEstimate | None
+    """From the start of the roast; None when one in ten of the likely roasts never gets there."""
+    seen: Quantity
+    effective_members: int
+    tempered: bool
+    misfit: Quantity
+    """Above about 3 K the roast is unlike all that were computed, and the forecast is worth little."""
+    leaves_out: tuple[str, ...]
+    sources: tuple[str, ...]
+
+
+def simulate_roast(
+    mass: QuantityLike,
+    *,
+    start: QuantityLike,
+    oven: Iterable[Mapping[str, object]],
+    target: QuantityLike,
+    cut: str | None = None,
+    stuffed: bool | None = None,
+    species: str | None = None,
+    standard: str | None = None,
+) -> RoastSimulation:
+    """Simulate a roast in each of its zones.
+
+    ``oven`` holds the settings in order; only the last may leave out its duration.
+
+    >>> oven = [{"temperature": "475 degF", "duration": "30 min"}, {"temperature": "325 degF"}]
+    >>> roast = simulate_roast("13 lb", start="40 degF", oven=oven, target="165 degF")
+    >>> [zone.zone for zone in roast.zones]
+    ['breast', 'thigh']
+    """
+    fields = {
+        "mass": mass,
+        "start": start,
+        "oven": list(oven),
+        "target": target,
+        "cut": cut,
+        "stuffed": stuffed,
+        "species": species,
+        "standard": standard,
+    }
+    return RoastSimulation._adopt(ask("simulate_roast", fields))
+
+
+def simulate_thaw(
+    mass: QuantityLike,
+    *,
+    start: QuantityLike,
+    surroundings: Mapping[str, object],
+    species: str | None = None,
+    standard: str | None = None,
+) -> ThawSimulation:
+    """Simulate the thaw of a whole bird.
+
+    ``surroundings`` is ``{"kind": "refrigerator", "temperature": "38 degF", "wrapped": True}`` or
+    ``{"kind": "water", "temperature": "50 degF", "running": True}``.
+    """
+    fields = {
+        "mass": mass,
+        "start": start,
+        "surroundings": surroundings,
+        "species": species,
+        "standard": standard,
+    }
+    return ThawSimulation._adopt(ask("simulate_thaw", fields))
+
+
+def simulate_rest(
+    roast: Mapping[str, object],
+    *,
+    room: QuantityLike,
+    duration: QuantityLike,
+) -> RestSimulation:
+    """Simulate the rest of a roast that comes out when its slowest zone is at its target.
+
+    ``roast`` holds the arguments of `simulate_roast`.
+    """
+    fields = {"roast": roast, "room": room, "duration": duration}
+    return RestSimulation._adopt(ask("simulate_rest", fields))
+
+
+def simulate_cooling(
+    food: Mapping[str, object],
+    *,
+    start: QuantityLike,
+    stages: Iterable[Mapping[str, object]],
+    thresholds: Iterable[QuantityLike],
+    standard: str | None = None,
+) -> CoolingSimulation:
+    """Simulate how food cools in one place after another.
+
+    ``food`` is ``{"kind": "whole", "mass": "12 lb"}``, ``{"kind": "carved", "depth": "1 in", "cooled_from":
+    "both-faces"}`` or ``{"kind": "liquid", "depth": "2 in", "cooled_from": "one-face", "stirred": True}``. A stage is
+    ``{"surroundings": {"kind": "ice-bath"}, "duration": "30 min"}``.
+    """
+    fields = {
+        "food": food,
+        "start": start,
+        "stages": list(stages),
+        "thresholds": list(thresholds),
+        "standard": standard,
+    }
+    return CoolingSimulation._adopt(ask("simulate_cooling", fields))
+
+
+def forecast(
+    roast: Mapping[str, object],
+    *,
+    zone: str,
+    readings: Iterable[tuple[QuantityLike, QuantityLike] | Mapping[str, object]] = (),
+    seed: int | None = None,
+    members: int | None = None,
+) -> TimeForecast:
+    """Forecast when a roast will be done, from pairs of elapsed time and temperature of one probe.
+
+    ``roast`` holds the arguments of `simulate_roast`; ``zone`` is where the probe is.
+    """
+    fields = {
+        "roast": roast,
+        "zone": zone,
+        "readings": [_reading(reading) for reading in readings],
+        "seed": seed,
+        "members": members,
+    }
+    return TimeForecast._adopt(ask("forecast", fields))
+
+
+def _reading(reading: object) -> object:
+    if isinstance(reading, tuple) and len(reading) == 2:
+        return {"elapsed": reading[0], "temperature": reading[1]}
+    return reading
