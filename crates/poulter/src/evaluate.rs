@@ -83,6 +83,20 @@ door! {
         = crate::leftovers::leftovers;
     "check_cooling" CheckCooling(crate::leftovers::CoolingCheck) -> crate::leftovers::CoolingVerdict
         = crate::leftovers::check_cooling;
+    "check_cooking_log" CheckCookingLog(crate::records::CookingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_cooking_log;
+    "check_cooling_log" CheckCoolingLog(crate::records::CoolingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_cooling_log;
+    "check_holding_log" CheckHoldingLog(crate::records::HoldingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_holding_log;
+    "check_reheating_log" CheckReheatingLog(crate::records::ReheatingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_reheating_log;
+    "check_thawing_log" CheckThawingLog(crate::records::ThawingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_thawing_log;
+    "lethality" Lethality(crate::records::LethalityQuery) -> crate::records::KillEstimate
+        = crate::records::lethality_of_log;
+    "growth" Growth(crate::records::GrowthQuery) -> crate::records::GrowthEstimate
+        = crate::records::growth_of_log;
 }
 
 /// Answers a question from the rules that come with the library.
