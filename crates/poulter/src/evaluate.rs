@@ -99,6 +99,29 @@ door! {
         = crate::records::growth_of_log;
 }
 
+impl Request {
+    /// The log of a question about a log, to be replaced or filled; nothing for every other question.
+    ///
+    /// ```
+    /// let request = serde_json::json!({"kind": "check_cooling_log", "log": {"csv": ""}});
+    /// let mut request = poulter::Request::from_value(request)?;
+    /// assert!(request.log_mut().is_some_and(|log| log.csv.take().is_some()));
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    pub const fn log_mut(&mut self) -> Option<&mut crate::records::GivenLog> {
+        match self {
+            Self::CheckCookingLog(check) => Some(&mut check.log),
+            Self::CheckCoolingLog(check) => Some(&mut check.log),
+            Self::CheckHoldingLog(check) => Some(&mut check.log),
+            Self::CheckReheatingLog(check) => Some(&mut check.log),
+            Self::CheckThawingLog(check) => Some(&mut check.log),
+            Self::Lethality(query) => Some(&mut query.log),
+            Self::Growth(query) => Some(&mut query.log),
+            _ => None,
+        }
+    }
+}
+
 /// Answers a question from the rules that come with the library.
 ///
 /// The same request gives the same response, byte for byte, in every language and on every machine.

@@ -25,6 +25,7 @@ fn refused(request: Value) -> poulter::Error {
 }
 
 /// A request with the gaps and flat lines of a log written by hand allowed.
+#[allow(clippy::needless_pass_by_value)] // a literal reads better where it is called
 fn request(kind: &str, standard: &str, csv: &str, more: Value) -> Value {
     let mut request = json!({
         "kind": kind, "standard": standard, "log": {"csv": csv},
@@ -476,23 +477,23 @@ fn columns_and_text_give_the_same_answer_and_never_come_together() {
     assert_eq!(refused(asked).field(), "log");
 }
 
+const HEADING: &str = "elapsed_min,core_temp_degC";
+
 fn log_text(readings: &[Option<f64>]) -> String {
-    let mut text = "elapsed_min,core_temp_degC\n".to_owned();
+    let mut lines = vec![HEADING.to_owned()];
     for (row, reading) in readings.iter().enumerate() {
         let cell = reading.map(|x| x.to_string()).unwrap_or_default();
-        text += &format!("{row},{cell}\n");
+        lines.push(format!("{row},{cell}"));
     }
-    text
+    lines.join("\n")
 }
 
 fn text_of_rows(readings: &[f64], kept: &[bool]) -> String {
-    let mut text = "elapsed_min,core_temp_degC\n".to_owned();
-    for (row, (reading, kept)) in readings.iter().zip(kept).enumerate() {
-        if *kept {
-            text += &format!("{row},{reading}\n");
-        }
-    }
-    text
+    let rows = readings.iter().zip(kept).enumerate();
+    let rows = rows.filter(|(_, (_, kept))| **kept);
+    let mut lines = vec![HEADING.to_owned()];
+    lines.extend(rows.map(|(row, (reading, _))| format!("{row},{reading}")));
+    lines.join("\n")
 }
 
 /// A check of each sort whose log must cover all its rows, one a minute.

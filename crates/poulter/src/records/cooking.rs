@@ -125,15 +125,30 @@ fn lethality(check: &CookingLogCheck, given: &Given<'_>) -> Result<Option<Lethal
     let Ok(sound) = sound else {
         return Ok(None);
     };
-    let by_species = match (check.standard.as_str(), check.species) {
+    let request = LethalityRequest {
+        scheme: check
+            .scheme
+            .unwrap_or_else(|| usual_scheme(&check.standard, check.species)),
+        sensor_uncertainty: given.accuracy,
+    };
+    request.assess(&sound).map(Some)
+}
+
+/// The scheme of kill that a standard's readers know, for a species.
+///
+/// ```
+/// use poulter::bird::Species;
+/// use poulter::lethality::Scheme;
+/// use poulter::records::usual_scheme;
+/// assert_eq!(usual_scheme("us-consumer", Species::Duck), Scheme::Poultry7Log);
+/// assert_eq!(usual_scheme("uk", Species::Duck), Scheme::Uk702);
+/// ```
+#[must_use]
+pub fn usual_scheme(standard: &str, species: Species) -> Scheme {
+    match (standard, species) {
         ("uk" | "scotland", _) => Scheme::Uk702,
         (_, Species::Turkey) => Scheme::Poultry7LogTurkey,
         (_, Species::Chicken | Species::Capon | Species::SmallHen) => Scheme::Poultry7LogChicken,
         _ => Scheme::Poultry7Log,
-    };
-    let request = LethalityRequest {
-        scheme: check.scheme.unwrap_or(by_species),
-        sensor_uncertainty: given.accuracy,
-    };
-    request.assess(&sound).map(Some)
+    }
 }

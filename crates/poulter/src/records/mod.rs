@@ -35,7 +35,7 @@ use crate::log::{LogFault, Place, SoundLog};
 use crate::rules::{Margin, Rule, Verdict};
 use crate::units::Duration;
 
-pub use cooking::{CookingLogCheck, check_cooking_log};
+pub use cooking::{CookingLogCheck, check_cooking_log, usual_scheme};
 pub use cooling::{CoolingLogCheck, check_cooling_log};
 pub use estimate::{
     GrowthEstimate, GrowthQuery, KillEstimate, LethalityQuery, growth_of_log, lethality_of_log,
@@ -182,7 +182,14 @@ impl Given<'_> {
 }
 
 impl RecordVerdict {
-    fn of(findings: Vec<RecordFinding>, fails: &str) -> Self {
+    fn of(found: Vec<RecordFinding>, fails: &str) -> Self {
+        // A place judged by two rules brings its cautions twice.
+        let mut findings: Vec<RecordFinding> = Vec::new();
+        for finding in found {
+            if !findings.contains(&finding) {
+                findings.push(finding);
+            }
+        }
         let judged = findings
             .iter()
             .filter(|found| found.finding.kind == FindingKind::Verdict);
