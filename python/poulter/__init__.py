@@ -30,6 +30,7 @@ from .errors import (
     SolverError,
     UnitError,
 )
+from .estimates import Growth, Lethality, growth, lethality
 from .gravy_and_stock import Gravy, Stock, gravy, stock
 from .keeping import (
     CoolingVerdict,
@@ -65,6 +66,19 @@ from .preparing import (
 )
 from .purchasing import OnThePlate, Purchase, purchase
 from .quantities import Moment, QuantityLike
+from .records import (
+    CookingLogVerdict,
+    CoolingLogVerdict,
+    HoldingLogVerdict,
+    RecordFinding,
+    ReheatingLogVerdict,
+    ThawingLogVerdict,
+    check_cooking_log,
+    check_cooling_log,
+    check_holding_log,
+    check_reheating_log,
+    check_thawing_log,
+)
 from .roasting import OvenPhase, RoastTime, roast_time
 from .serving import RestAndCarve, rest_and_carve
 from .thawing import ThawTime, thaw_time
@@ -79,14 +93,19 @@ __all__ = [
     "Check",
     "Chilling",
     "Citation",
+    "CookingLogVerdict",
     "CookingVerdict",
+    "CoolingLogVerdict",
     "CoolingVerdict",
     "Finding",
     "Gravy",
+    "Growth",
+    "HoldingLogVerdict",
     "IngredientAllergens",
     "InputError",
     "LeftoverKeeps",
     "Leftovers",
+    "Lethality",
     "ModelRangeError",
     "Moment",
     "OnThePlate",
@@ -101,6 +120,8 @@ __all__ = [
     "Quantity",
     "QuantityLike",
     "Record",
+    "RecordFinding",
+    "ReheatingLogVerdict",
     "Repeat",
     "RestAndCarve",
     "RoastTime",
@@ -115,6 +136,7 @@ __all__ = [
     "StuffingAmount",
     "TemperatureLimit",
     "ThawTime",
+    "ThawingLogVerdict",
     "TimeEstimate",
     "TimeLimit",
     "UnitError",
@@ -124,13 +146,20 @@ __all__ = [
     "allergens",
     "brine",
     "check_cooking",
+    "check_cooking_log",
     "check_cooling",
+    "check_cooling_log",
+    "check_holding_log",
+    "check_reheating_log",
+    "check_thawing_log",
     "convert",
     "evaluate",
     "evaluate_json",
     "gravy",
+    "growth",
     "kinds",
     "leftovers",
+    "lethality",
     "plan",
     "prepare",
     "purchase",
