@@ -30,6 +30,7 @@ from .errors import (
     SolverError,
     UnitError,
 )
+from .estimates import Growth, Lethality, growth, lethality
 from .gravy_and_stock import Gravy, Stock, gravy, stock
 from .keeping import (
     CoolingVerdict,
@@ -66,6 +67,19 @@ from .preparing import (
 )
 from .purchasing import OnThePlate, Purchase, purchase
 from .quantities import Moment, QuantityLike
+from .records import (
+    CookingLogVerdict,
+    CoolingLogVerdict,
+    HoldingLogVerdict,
+    RecordFinding,
+    ReheatingLogVerdict,
+    ThawingLogVerdict,
+    check_cooking_log,
+    check_cooling_log,
+    check_holding_log,
+    check_reheating_log,
+    check_thawing_log,
+)
 from .roasting import OvenPhase, RoastTime, roast_time
 from .serving import RestAndCarve, rest_and_carve
 from .simulating import (
@@ -98,16 +112,21 @@ __all__ = [
     "Check",
     "Chilling",
     "Citation",
+    "CookingLogVerdict",
     "CookingVerdict",
+    "CoolingLogVerdict",
     "CoolingSimulation",
     "CoolingVerdict",
     "Curve",
     "Finding",
     "Gravy",
+    "Growth",
+    "HoldingLogVerdict",
     "IngredientAllergens",
     "InputError",
     "LeftoverKeeps",
     "Leftovers",
+    "Lethality",
     "ModelRangeError",
     "ModelTime",
     "Moment",
@@ -124,6 +143,8 @@ __all__ = [
     "Quantity",
     "QuantityLike",
     "Record",
+    "RecordFinding",
+    "ReheatingLogVerdict",
     "Repeat",
     "RestAndCarve",
     "RestSimulation",
@@ -143,6 +164,7 @@ __all__ = [
     "TemperatureLimit",
     "ThawSimulation",
     "ThawTime",
+    "ThawingLogVerdict",
     "TimeEstimate",
     "TimeForecast",
     "TimeLimit",
@@ -153,14 +175,21 @@ __all__ = [
     "allergens",
     "brine",
     "check_cooking",
+    "check_cooking_log",
     "check_cooling",
+    "check_cooling_log",
+    "check_holding_log",
+    "check_reheating_log",
+    "check_thawing_log",
     "convert",
     "evaluate",
     "evaluate_json",
     "forecast",
     "gravy",
+    "growth",
     "kinds",
     "leftovers",
+    "lethality",
     "plan",
     "prepare",
     "purchase",

@@ -12,6 +12,7 @@ __all__ = [
     "error_kinds",
     "evaluate",
     "evaluate_json",
+    "evaluate_log",
     "kinds",
     "refuse",
     "request_json",
@@ -68,6 +69,19 @@ def evaluate_json(text: str, /) -> str:
     """Answer a question given as JSON text, with JSON text.
 
     The answer is the same, byte for byte, in every language. The interpreter lock is released meanwhile.
+    """
+
+def evaluate_log(
+    request: Mapping[str, object],
+    elapsed_s: object,
+    places: list[tuple[str, str, object]],
+    /,
+    default: Callable[[Any, str], object] | None = None,
+) -> dict[str, Any]:
+    """Answer a question about a log given as columns: seconds, and for each place its name, unit and temperatures.
+
+    A column is a list, or a buffer of float64 in one dimension, with steps or without; it is copied once. NaN and
+    None stand for a missing reading. The interpreter lock is released while the answer is worked out.
     """
 
 def kinds() -> list[str]:

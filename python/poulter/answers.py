@@ -234,6 +234,9 @@ class Answer(Record):
 def _view(value: Any, record: type[Record]) -> Any:
     if isinstance(value, dict):
         if value.keys() == {"value", "unit"}:
+            # Powers of ten are plain numbers.
+            if value["unit"] == "log10":
+                return float(value["value"])
             return Quantity(value["value"], value["unit"])
         return record._adopt(value)
     if isinstance(value, list):

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from . import _core
 from .answers import Answer
@@ -10,9 +10,25 @@ from .quantities import plain
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
-    from typing import Any
+    from typing import Any, Protocol, TypeAlias
+else:
+    Protocol = object
 
-__all__ = ["ask", "evaluate"]
+__all__ = ["Column", "Float64Buffer", "Temperatures", "ask", "ask_log", "evaluate"]
+
+
+class Float64Buffer(Protocol):
+    """A one-dimensional buffer of float64, such as an ``array.array("d")`` or an array of NumPy."""
+
+    def __buffer__(self, flags: int, /) -> memoryview:
+        """Give access to the memory."""
+
+
+Column: TypeAlias = Sequence[float | None] | Float64Buffer
+"""The times or the temperatures of a log; None and NaN stand for a missing reading."""
+
+Temperatures: TypeAlias = Column | Mapping[str, Column]
+"""The temperatures of one place, or of several by their names."""
 
 
 def evaluate(request: Mapping[str, object]) -> Answer:
@@ -28,3 +44,29 @@ def ask(kind: str, fields: Mapping[str, object]) -> dict[str, Any]:
     """Put a question to the core; a field that is None is left out, so the core's own default holds."""
     given = {name: value for name, value in fields.items() if value is not None}
     return _core.evaluate({**given, "kind": kind}, plain)
+
+
+def ask_log(
+    kind: str,
+    fields: Mapping[str, object],
+    elapsed_s: Column | None,
+    temp: Temperatures | None,
+    unit: str | None,
+    csv: str | None = None,
+) -> dict[str, Any]:
+    """Put a question about a log to the core; the columns go as they are and are copied once."""
+    given = {name: value for name, value in fields.items() if value is not None}
+    if csv is not None:
+        if not (elapsed_s is None and temp is None):
+            expected = "either csv, or elapsed_s with temp, is needed"
+            raise _core.refuse("conflict", field="csv", given="", expected=expected)
+        return _core.evaluate({**given, "kind": kind, "log": {"csv": csv}}, plain)
+    for name, value in (("elapsed_s", elapsed_s), ("temp", temp), ("unit", unit)):
+        if value is None:
+            expected = "elapsed_s, temp and unit, or csv, are needed"
+            raise _core.refuse("missing-field", field=name, given="", expected=expected)
+    columns = temp if isinstance(temp, Mapping) else {"core": temp}
+    places: list[tuple[str, str, object]] = [
+        (place, str(unit), column) for place, column in columns.items()
+    ]
+    return _core.evaluate_log({**given, "kind": kind}, elapsed_s, places, plain)

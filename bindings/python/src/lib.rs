@@ -1,5 +1,6 @@
 //! The compiled half of the Python package `poulter`: conversion between Python objects and the core, nothing else.
 
+mod columns;
 mod quantity;
 mod refusal;
 mod request;
@@ -106,6 +107,7 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate_json, module)?)?;
+    module.add_function(wrap_pyfunction!(columns::evaluate_log, module)?)?;
     module.add_function(wrap_pyfunction!(kinds, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;
     module.add_function(wrap_pyfunction!(request_json, module)?)?;

@@ -16,7 +16,7 @@ pub(crate) fn run() -> Result<Outcome, Refusal> {
 }
 
 /// Whether an answer of any kind says that all is well: its verdict meets, and it is allowed and feasible, where it
-/// says so at all.
+/// says so at all, and a kill or growth asked for is there.
 fn is_fine(answer: &str) -> bool {
     let Ok(response) = serde_json::from_str::<Value>(answer) else {
         return false;
@@ -27,4 +27,6 @@ fn is_fine(answer: &str) -> bool {
         .is_none_or(|verdict| verdict == "meets")
         && answer["allowed"].as_bool().unwrap_or(true)
         && answer["feasible"].as_bool().unwrap_or(true)
+        && answer.get("lethality") != Some(&Value::Null)
+        && answer.get("growth") != Some(&Value::Null)
 }

@@ -10,6 +10,7 @@
 mod check;
 mod evaluate;
 mod plan;
+mod record;
 mod rules;
 mod simulate;
 mod stream;
@@ -53,8 +54,16 @@ enum Command {
 
 #[derive(Subcommand)]
 enum Check {
-    /// Is the bird done? Every place that the standard names needs a reading
+    /// Is the bird done? Every place that the standard names needs a reading, or a column in a log
     Cooking(check::Arguments),
+    /// Did the food cool fast enough, by its log?
+    Cooling(record::Cooling),
+    /// Was the food held hot or cold, or out for too long, by its log?
+    Holding(record::Holding),
+    /// Was the food reheated far and fast enough, by its log?
+    Reheating(record::Reheating),
+    /// Was the bird thawed safely, by its log?
+    Thawing(record::Thawing),
 }
 
 /// How an answer came out.
@@ -75,9 +84,13 @@ fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Plan(arguments) => arguments.run(),
         Command::Evaluate => evaluate::run(),
-        Command::Check {
-            what: Check::Cooking(arguments),
-        } => arguments.run(),
+        Command::Check { what } => match what {
+            Check::Cooking(arguments) => arguments.run(),
+            Check::Cooling(arguments) => arguments.run(),
+            Check::Holding(arguments) => arguments.run(),
+            Check::Reheating(arguments) => arguments.run(),
+            Check::Thawing(arguments) => arguments.run(),
+        },
         Command::Simulate { what } => what.run(),
         Command::Rules(arguments) => arguments.run(),
     };

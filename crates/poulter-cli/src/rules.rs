@@ -1,18 +1,25 @@
 //! `poulter rules`.
 
-use clap::Args;
+use clap::{Args, ValueEnum};
 use poulter::rules::{Comparison, Rule, Rulebook};
 use serde::Deserialize;
 use serde_json::{Map, Value, json};
 
 use crate::Outcome;
-use crate::check::Format;
 use crate::stream::{self, Refusal};
 
 const EXAMPLE: &str = "\
 Examples:
   poulter rules --topic thaw
   poulter rules --standard us-consumer --topic doneness.bird --format json";
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum Format {
+    /// For people
+    Text,
+    /// For programs
+    Json,
+}
 
 #[derive(Args)]
 #[command(after_help = EXAMPLE)]

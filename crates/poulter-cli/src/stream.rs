@@ -37,18 +37,23 @@ pub(crate) fn complain(refusal: &Refusal) {
 
 /// Reads a file, or standard input for `-`, and stops at the size that the library accepts.
 pub(crate) fn read(name: &str) -> Result<String, Refusal> {
+    read_up_to(name, LARGEST_REQUEST)
+}
+
+/// Reads a file, or standard input for `-`, and stops at `most` bytes.
+pub(crate) fn read_up_to(name: &str, most: usize) -> Result<String, Refusal> {
     let failed = |error: io::Error| Refusal::File(format!("{name}: {error}"));
     let mut bytes = Vec::new();
-    let limit = LARGEST_REQUEST as u64 + 1;
+    let limit = most as u64 + 1;
     if name == "-" {
         io::stdin().lock().take(limit).read_to_end(&mut bytes)
     } else {
         File::open(name).and_then(|file| file.take(limit).read_to_end(&mut bytes))
     }
     .map_err(failed)?;
-    if bytes.len() > LARGEST_REQUEST {
+    if bytes.len() > most {
         return Err(Refusal::File(format!(
-            "{name}: larger than {LARGEST_REQUEST} bytes, the most that is read"
+            "{name}: larger than {most} bytes, the most that is read"
         )));
     }
     String::from_utf8(bytes)

@@ -2,6 +2,13 @@
 
 use serde_json::Value;
 
+use crate::Outcome;
+
+/// Whether an answer's verdict says that all is well.
+pub(crate) fn outcome(response: &Value) -> Outcome {
+    Outcome::of(response["answer"]["verdict"] == "meets")
+}
+
 /// An answer with a verdict, its findings, what to do, the cautions and the sources.
 pub(crate) fn words(response: &Value) -> String {
     let answer = &response["answer"];

@@ -116,6 +116,43 @@ door! {
         = crate::storage::power_failure;
     "label_state" LabelState(crate::storage::LabelQuery) -> crate::storage::LabelState
         = crate::storage::label_state;
+    "check_cooking_log" CheckCookingLog(crate::records::CookingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_cooking_log;
+    "check_cooling_log" CheckCoolingLog(crate::records::CoolingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_cooling_log;
+    "check_holding_log" CheckHoldingLog(crate::records::HoldingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_holding_log;
+    "check_reheating_log" CheckReheatingLog(crate::records::ReheatingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_reheating_log;
+    "check_thawing_log" CheckThawingLog(crate::records::ThawingLogCheck) -> crate::records::RecordVerdict
+        = crate::records::check_thawing_log;
+    "lethality" Lethality(crate::records::LethalityQuery) -> crate::records::KillEstimate
+        = crate::records::lethality_of_log;
+    "growth" Growth(crate::records::GrowthQuery) -> crate::records::GrowthEstimate
+        = crate::records::growth_of_log;
+}
+
+impl Request {
+    /// The log of a question about a log, to be replaced or filled; nothing for every other question.
+    ///
+    /// ```
+    /// let request = serde_json::json!({"kind": "check_cooling_log", "log": {"csv": ""}});
+    /// let mut request = poulter::Request::from_value(request)?;
+    /// assert!(request.log_mut().is_some_and(|log| log.csv.take().is_some()));
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    pub const fn log_mut(&mut self) -> Option<&mut crate::records::GivenLog> {
+        match self {
+            Self::CheckCookingLog(check) => Some(&mut check.log),
+            Self::CheckCoolingLog(check) => Some(&mut check.log),
+            Self::CheckHoldingLog(check) => Some(&mut check.log),
+            Self::CheckReheatingLog(check) => Some(&mut check.log),
+            Self::CheckThawingLog(check) => Some(&mut check.log),
+            Self::Lethality(query) => Some(&mut query.log),
+            Self::Growth(query) => Some(&mut query.log),
+            _ => None,
+        }
+    }
 }
 
 /// Answers a question from the rules that come with the library.

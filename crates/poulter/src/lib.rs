@@ -15,6 +15,7 @@ pub mod log;
 pub mod plan;
 pub mod prepare;
 pub mod purchase;
+pub mod records;
 pub mod roast;
 pub mod rules;
 pub mod serve;

@@ -37,6 +37,7 @@ pub(crate) fn small() -> Answer<Plan> {
             likely: time("4 h"),
             high: time("5 h"),
         },
+        model: None,
         occupies: vec![Resource::Sink, Resource::Cook],
         to_do: vec!["Keep the bird | under *water*.".to_owned()],
         repeat: Some(Repeat {

@@ -322,6 +322,13 @@ impl TemperatureLog {
         self.readings.iter().map(|column| &column.place)
     }
 
+    /// The unit that the readings of a place were recorded in.
+    #[must_use]
+    pub fn unit(&self, place: &Place) -> Option<TemperatureUnit> {
+        let column = self.readings.iter().find(|column| column.place == *place)?;
+        Some(column.unit)
+    }
+
     /// The time of a row, counted from 0; nothing when it has no readable time.
     #[must_use]
     pub fn elapsed(&self, row: usize) -> Option<Duration> {

@@ -48,7 +48,7 @@ pub struct CoolingStage {
 }
 
 #[derive(Clone, Copy)]
-enum Rounding {
+pub(crate) enum Rounding {
     /// Begins late and ends early.
     Short,
     /// Begins early and ends late.
@@ -198,6 +198,25 @@ impl SoundLog<'_> {
             return None;
         }
         dwells.into_iter().min_by_key(|dwell| dwell.lasted)
+    }
+
+    /// Every period inside `range`, place by place and in order of time.
+    pub(crate) fn periods(
+        &self,
+        range: impl RangeBounds<Temperature>,
+        rounding: Rounding,
+    ) -> Vec<Dwell> {
+        let band = Band::of(&range);
+        let of_place = |(place, steps): (&Place, &[f64])| {
+            let spells = spells(self.elapsed_ms(), steps, band, rounding);
+            let dwell = |spell: Spell| Dwell {
+                place: place.clone(),
+                began: duration_of(spell.began),
+                lasted: duration_of(spell.ended - spell.began),
+            };
+            spells.into_iter().map(dwell).collect::<Vec<_>>()
+        };
+        self.timed().into_iter().flat_map(of_place).collect()
     }
 
     /// The whole time each place spent inside `range`.

@@ -31,7 +31,7 @@ pub use check::LogChecks;
 pub(crate) use check::quick_look;
 pub use fault::{Fault, LogFault, LogFaults};
 pub use interval::{CoolingStage, Dwell, Exposure};
-pub(crate) use interval::{longest_at_or_above, time_between};
+pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
 pub use sound::SoundLog;
 

@@ -3,7 +3,7 @@
 use crate::error::{Error, ErrorKind};
 use crate::units::Duration;
 
-use super::build::{duration_of, whole};
+use super::build::{Readings, duration_of, whole};
 use super::{LogChecks, LogFault, LogFaults, Place, PlaceRole, TemperatureLog};
 
 /// A log without a blocking fault; the only kind that can be timed or integrated.
@@ -131,5 +131,37 @@ impl TemperatureLog {
             columns,
             cautions: faults,
         })
+    }
+
+    /// The stretches of a place that no blocking fault touches, each as a log of its own on the same clock.
+    ///
+    /// They can show that a limit was broken; they never show that it was kept.
+    pub(crate) fn stretches(&self, place: &Place, faults: &LogFaults) -> Vec<Self> {
+        let Some(column) = self.readings.iter().find(|c| c.place == *place) else {
+            return Vec::new();
+        };
+        let is_faulty = |row: usize| {
+            faults.0.iter().any(|found| {
+                found.fault.blocks() && (found.first_row..=found.last_row).contains(&(row + 1))
+            })
+        };
+        let rows: Vec<usize> = (0..self.len()).filter(|&row| !is_faulty(row)).collect();
+        rows.chunk_by(|a, b| a + 1 == *b)
+            .map(|rows| {
+                let taken = |values: &[f64]| {
+                    rows.iter()
+                        .filter_map(|&r| values.get(r).copied())
+                        .collect()
+                };
+                Self {
+                    elapsed_ms: taken(&self.elapsed_ms),
+                    readings: vec![Readings {
+                        place: place.clone(),
+                        unit: column.unit,
+                        steps: taken(&column.steps),
+                    }],
+                }
+            })
+            .collect()
     }
 }

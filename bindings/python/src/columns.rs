@@ -1,0 +1,101 @@
+//! Questions about a log whose columns are lists or buffers.
+
+use poulter::records::GivenLog;
+use poulter::{Error, ErrorKind, Request};
+use pyo3::buffer::{PyBuffer, PyUntypedBuffer};
+use pyo3::prelude::*;
+use pyo3::types::{PyList, PyString};
+use serde_json::{Value, json};
+
+use crate::refusal::refused;
+use crate::{request, response};
+
+/// Answer a question about a log given as columns: seconds, and for each place its name, unit and temperatures.
+///
+/// A column is a list, or a buffer of float64 in one dimension, with steps or without; it is copied once. NaN and
+/// None stand for a missing reading. The interpreter lock is released while the answer is worked out.
+#[pyfunction]
+#[pyo3(signature = (request, elapsed_s, places, /, default = None))]
+pub(crate) fn evaluate_log<'py>(
+    request: &Bound<'py, PyAny>,
+    elapsed_s: &Bound<'py, PyAny>,
+    places: &Bound<'py, PyList>,
+    default: Option<&Bound<'py, PyAny>>,
+) -> PyResult<Bound<'py, PyAny>> {
+    let py = request.py();
+    let mut question = request::read(request, default)?;
+    let seconds = column(elapsed_s, "elapsed_s")?;
+    let mut names = Vec::new();
+    let mut temperatures = Vec::new();
+    for place in places {
+        let (place, unit, values): (
+            Bound<'py, PyString>,
+            Bound<'py, PyString>,
+            Bound<'py, PyAny>,
+        ) = place.extract()?;
+        let text = |text: &Bound<'py, PyString>| {
+            let read = request::utf8(text).map_err(|error| refused(py, &error.at("places")))?;
+            Ok::<_, PyErr>(read.to_owned())
+        };
+        let (place, unit) = (text(&place)?, text(&unit)?);
+        temperatures.push(column(&values, &place)?);
+        names.push(json!({"place": place, "unit": unit, "temperatures": []}));
+    }
+    let text = py
+        .detach(|| {
+            question["log"] = json!({"elapsed_s": [], "places": names});
+            answer(question, seconds, temperatures)
+        })
+        .map_err(|error| refused(py, &error))?;
+    response::to_python(py, &text)
+}
+
+fn answer(
+    question: Value,
+    seconds: Vec<f64>,
+    temperatures: Vec<Vec<f64>>,
+) -> Result<String, Error> {
+    let mut question = Request::from_value(question)?;
+    if let Some(GivenLog {
+        elapsed_s,
+        places: Some(places),
+        ..
+    }) = question.log_mut()
+    {
+        *elapsed_s = Some(seconds);
+        for (place, values) in places.iter_mut().zip(temperatures) {
+            let known = |value: f64| (!value.is_nan()).then_some(value);
+            place.temperatures = values.into_iter().map(known).collect();
+        }
+    }
+    response::to_json(&poulter::evaluate(&question)?)
+}
+
+/// The numbers of a list or of a buffer.
+fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Vec<f64>> {
+    let py = values.py();
+    let refuse = |given: &str| {
+        let expected = "a list of numbers, or a buffer of float64 in one dimension, is needed; an array of another \
+                        type is converted with astype(\"float64\")";
+        refused(
+            py,
+            &Error::new(ErrorKind::WrongType, given, expected).at(field),
+        )
+    };
+    if let Ok(buffer) = PyUntypedBuffer::get(values) {
+        let shape = format!("{} dimensions", buffer.dimensions());
+        if buffer.dimensions() != 1 {
+            return Err(refuse(&shape));
+        }
+        let given = buffer.format().to_string_lossy().into_owned();
+        return PyBuffer::<f64>::get(values)
+            .map_err(|_| refuse(&format!("a buffer of format {given}")))?
+            .to_vec(py);
+    }
+    let numbers: Vec<Option<f64>> = values.extract().map_err(|_| {
+        let name = values.get_type().name();
+        refuse(&name.map_or_else(|_| String::new(), |name| name.to_string()))
+    })?;
+    let known = numbers.into_iter().map(|value| value.unwrap_or(f64::NAN));
+    Ok(known.collect())
+}
