@@ -9,7 +9,7 @@ use serde::ser::SerializeStruct;
 use serde::{Deserialize, Serialize, Serializer};
 
 use crate::error::{Error, ErrorKind};
-use crate::lethality::{Citation, ReadingStatus};
+use crate::lethality::{NumberSource, ReadingStatus};
 use crate::log::{LogFault, Place, SoundLog};
 use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
 
@@ -83,7 +83,7 @@ pub struct Growth {
     /// True for every model here: a figure that explains and never passes food.
     pub is_experimental: bool,
     /// Where the parameters come from.
-    pub citation: Citation,
+    pub citation: NumberSource,
     /// Every place inside the food.
     pub places: Vec<PlaceGrowth>,
     /// The place with the most growth: the one that decides.
@@ -101,15 +101,15 @@ impl GrowthModel {
         }
     }
 
-    fn citation(&self) -> Citation {
+    fn citation(&self) -> NumberSource {
         match self {
-            Self::PerfringensRoastedChicken => Citation {
+            Self::PerfringensRoastedChicken => NumberSource {
                 document: "Food Control, one-step dynamic analysis of Clostridium perfringens in roasted chicken and \
                            braised beef",
                 section: "abstract: Tmin 8.8, Topt 46.4, Tmax 51.5 °C, 6.06 an hour; cardinal form recalled",
                 status: ReadingStatus::Memory,
             },
-            Self::Cardinal(_) | Self::SquareRoot(_) => Citation {
+            Self::Cardinal(_) | Self::SquareRoot(_) => NumberSource {
                 document: "given by the caller",
                 section: "",
                 status: ReadingStatus::Caller,

@@ -13,7 +13,7 @@ use crate::units::{
 use super::curve::Curve;
 use super::kernel::{Integral, Lowered, integrate, integrate_stairs};
 use super::scheme::Row;
-use super::{Citation, LogReduction, Scheme};
+use super::{LogReduction, NumberSource, Scheme};
 
 /// 50 °F and 130 °F: the band of the come-up time (FSIS Revised Appendix A, December 2021; read in a copy).
 const COME_UP_FROM: i64 = ExactTemperature::from_millifahrenheit(50_000).ninths_of_millikelvin();
@@ -106,7 +106,7 @@ pub struct Lethality {
     /// Its target.
     pub target: LogReduction,
     /// Where its numbers come from.
-    pub citation: Citation,
+    pub citation: NumberSource,
     /// Every place inside the food.
     pub places: Vec<PlaceLethality>,
     /// The place with the least kill: the one that decides.

@@ -33,4 +33,4 @@ pub use assess::{DwellOutcome, Lethality, LethalityRequest, PlaceLethality, RowH
 pub use batch::{BatchLethality, KillColumns, LogBatch};
 pub use reduction::LogReduction;
 pub use scheme::{DecimalReduction, Scheme};
-pub use tables::{Citation, ReadingStatus};
+pub use tables::{NumberSource, ReadingStatus};

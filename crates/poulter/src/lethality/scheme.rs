@@ -10,7 +10,7 @@ use crate::units::{Duration, ExactTemperature, Temperature, TemperatureDifferenc
 use super::LogReduction;
 use super::curve::{Curve, FirstOrder, TableCurve};
 use super::tables::{
-    CHICKEN_12_FAT, Citation, HoldColumn, LONGER_OF_BOTH, MEAT, ReadingStatus, TURKEY_12_FAT,
+    CHICKEN_12_FAT, HoldColumn, LONGER_OF_BOTH, MEAT, NumberSource, ReadingStatus, TURKEY_12_FAT,
     UK_70_2, UK_ROWS, UK_TARGET, UK_Z,
 };
 
@@ -90,14 +90,14 @@ impl Scheme {
 
     /// Where the scheme comes from.
     #[must_use]
-    pub fn citation(&self) -> Citation {
+    pub fn citation(&self) -> NumberSource {
         match self {
             Self::Poultry7LogChicken => CHICKEN_12_FAT.citation,
             Self::Poultry7LogTurkey => TURKEY_12_FAT.citation,
             Self::Poultry7Log => LONGER_OF_BOTH,
             Self::Meat65Log => MEAT.citation,
             Self::Uk702 => UK_70_2,
-            Self::Own(_) => Citation {
+            Self::Own(_) => NumberSource {
                 document: "given by the caller",
                 section: "",
                 status: ReadingStatus::Caller,

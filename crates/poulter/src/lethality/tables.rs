@@ -24,7 +24,7 @@ pub enum ReadingStatus {
 
 /// Where a number comes from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
-pub struct Citation {
+pub struct NumberSource {
     /// The document.
     pub document: &'static str,
     /// The table, section or column.
@@ -35,7 +35,7 @@ pub struct Citation {
 
 /// One column of a published table: whole degrees Fahrenheit without a break, shortest temperature first.
 pub(crate) struct HoldColumn {
-    pub(crate) citation: Citation,
+    pub(crate) citation: NumberSource,
     /// The log10 reduction each row stands for.
     pub(crate) target: f64,
     /// The temperature of the first row in °F.
@@ -62,7 +62,7 @@ const POULTRY: &str =
 /// Chicken, 12 % fat, 7-log10 reduction of Salmonella (the target of 9 CFR 381.150). Rows of 163 °F and above
 /// are printed as under 10 s and counted as reached at once.
 pub(crate) const CHICKEN_12_FAT: HoldColumn = HoldColumn {
-    citation: Citation {
+    citation: NumberSource {
         document: POULTRY,
         section: "time-temperature table for chicken, 12 % fat column",
         status: ReadingStatus::Copy,
@@ -104,7 +104,7 @@ pub(crate) const CHICKEN_12_FAT: HoldColumn = HoldColumn {
 /// Turkey, 12 % fat, 7-log10 reduction of Salmonella (the target of 9 CFR 381.150). Rows of 165 °F and above are
 /// printed as under 10 s and counted as reached at once.
 pub(crate) const TURKEY_12_FAT: HoldColumn = HoldColumn {
-    citation: Citation {
+    citation: NumberSource {
         document: POULTRY,
         section: "time-temperature table for turkey, 12 % fat column",
         status: ReadingStatus::Copy,
@@ -148,7 +148,7 @@ pub(crate) const TURKEY_12_FAT: HoldColumn = HoldColumn {
 /// Meat without poultry, 6.5-log10 reduction of Salmonella (the target of 9 CFR 318.17). The 141 °F row reads 9 min
 /// in the copy seen; it is recalled as 10 min elsewhere, while the line through the other rows gives 8.9 min.
 pub(crate) const MEAT: HoldColumn = HoldColumn {
-    citation: Citation {
+    citation: NumberSource {
         document: "FDA Food Code 2009, 3-401.11(B)(2), the same rows as the FSIS guidance to 9 CFR 318.17",
         section: "whole meat roasts, 6.5-log10 column",
         status: ReadingStatus::Copy,
@@ -189,14 +189,14 @@ pub(crate) const MEAT: HoldColumn = HoldColumn {
 };
 
 /// Where the longer of the chicken and turkey times at each row is named for every other bird and for mixtures.
-pub(crate) const LONGER_OF_BOTH: Citation = Citation {
+pub(crate) const LONGER_OF_BOTH: NumberSource = NumberSource {
     document: POULTRY,
     section: "longer of the chicken and turkey times, 12 % fat columns",
     status: ReadingStatus::Copy,
 };
 
 /// 70 °C for 2 min, with z 7.5 °C.
-pub(crate) const UK_70_2: Citation = Citation {
+pub(crate) const UK_70_2: NumberSource = NumberSource {
     document: "Food Standards Agency core temperature list (60 °C 45 min to 80 °C 6 s)",
     section: "70 °C for 2 min; z of 7.5 °C as recalled from the ACMSF report, and near the 7.57 °C the list itself gives",
     status: ReadingStatus::Memory,

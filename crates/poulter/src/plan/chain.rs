@@ -201,33 +201,7 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         return Err(Fallen::because(reason));
     }
 
-    let thaw_latest = next.before(thaw_time.high);
-    // Even begun at the last moment, a quick thaw must not leave the bird waiting too long.
-    if combination.thaw == Some(ThawMethod::Refrigerator)
-        && oven_in.planned.since(&thaw_latest.after(thaw_time.low)) > raw.may_wait
-    {
-        return Err(Fallen::because(format!(
-            "it might be thawed early and then wait longer than {}",
-            raw.may_wait.shown()
-        )));
-    }
-    let thaw_earliest = oven_in
-        .planned
-        .before(raw.may_wait)
-        .before(thaw_time.low)
-        .min(thaw_latest.clone());
-    let thaw_earliest = later_of(thaw_earliest, setup.order.now.as_ref()).min(thaw_latest.clone());
-    let wished = thaw_latest.waking_before().quarter_before();
-    let thaw_planned = if thaw_time.high > Duration::ZERO && wished >= thaw_earliest {
-        wished
-    } else {
-        thaw_latest.clone()
-    };
-    let thaw_start = Span {
-        earliest: thaw_earliest,
-        planned: thaw_planned,
-        latest: thaw_latest,
-    };
+    let thaw_start = thaw_span(setup, combination, raw.may_wait, thaw_time, next, &oven_in)?;
 
     let night = |start: &Moment| u32::from(!start.is_waking());
     let criteria = Criteria {
@@ -257,6 +231,44 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         oven_in,
         carve_start,
         criteria,
+    })
+}
+
+/// When thawing may start: late enough not to leave a quickly thawed bird waiting, early enough for the slow case.
+fn thaw_span(
+    setup: &Setup<'_>,
+    combination: Combination,
+    may_wait: Duration,
+    thaw_time: TimeEstimate,
+    next: &Moment,
+    oven_in: &Span,
+) -> Result<Span, Fallen> {
+    let latest = next.before(thaw_time.high);
+    // Even begun at the last moment, a quick thaw must not leave the bird waiting too long.
+    if combination.thaw == Some(ThawMethod::Refrigerator)
+        && oven_in.planned.since(&latest.after(thaw_time.low)) > may_wait
+    {
+        return Err(Fallen::because(format!(
+            "it might be thawed early and then wait longer than {}",
+            may_wait.shown()
+        )));
+    }
+    let earliest = oven_in
+        .planned
+        .before(may_wait)
+        .before(thaw_time.low)
+        .min(latest.clone());
+    let earliest = later_of(earliest, setup.order.now.as_ref()).min(latest.clone());
+    let wished = latest.waking_before().quarter_before();
+    let planned = if thaw_time.high > Duration::ZERO && wished >= earliest {
+        wished
+    } else {
+        latest.clone()
+    };
+    Ok(Span {
+        earliest,
+        planned,
+        latest,
     })
 }
 
