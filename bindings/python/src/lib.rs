@@ -38,7 +38,7 @@ fn evaluate<'py>(
     let request = request::read(request, default)?;
     let text = py
         .detach(|| {
-            let response = poulter::evaluate(&poulter::Request::from_value(request)?)?;
+            let response = poulter::evaluate_value(request)?;
             response::to_json(&response)
         })
         .map_err(|error| refused(py, &error))?;

@@ -5,9 +5,9 @@ use std::fs;
 use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
-use poulter::Answer;
 use poulter::plan::{Moment, Order, Plan, plan};
 use poulter::rules::Rulebook;
+use poulter::{Answer, Response};
 use poulter_worksheet::{Format, render};
 
 use crate::Outcome;
@@ -33,7 +33,7 @@ pub(crate) struct Arguments {
     /// What to write; several, with commas, where --out is given
     #[arg(long, value_enum, value_delimiter = ',')]
     format: Vec<Sheet>,
-    /// Write plan.html, plan.ics and the formats asked for into this folder
+    /// Print the plan, and write plan.html, plan.ics and the formats asked for into this folder
     #[arg(long, value_name = "DIR")]
     out: Option<PathBuf>,
     /// Plan from this moment, such as 2026-12-13T09:00[Europe/Lisbon], whatever the order says
@@ -62,9 +62,10 @@ impl Sheet {
             Self::Markdown => Format::Markdown,
             Self::Html => Format::Html,
             Self::Ics => Format::Icalendar,
+            // The same bytes as every other door gives for this order.
             Self::Json => {
-                return serde_json::to_value(answer)
-                    .map(|value| stream::json(&value))
+                return serde_json::to_string(&Response::Plan(answer.clone()))
+                    .map(|text| text + "\n")
                     .map_err(|error| Refusal::File(error.to_string()));
             }
         };
@@ -104,18 +105,14 @@ impl Arguments {
                 let failed =
                     |name: &PathBuf, error| Refusal::File(format!("{}: {error}", name.display()));
                 fs::create_dir_all(folder).map_err(|error| failed(folder, error))?;
+                stream::print(&Sheet::Text.write(&answer)?)?;
                 let mut formats = BTreeSet::from([Sheet::Html, Sheet::Ics]);
                 formats.extend(self.format);
                 for format in formats {
                     let path = folder.join(format.file());
                     fs::write(&path, format.write(&answer)?)
                         .map_err(|error| failed(&path, error))?;
-                    stream::print(&format!("{}\n", path.display()))?;
-                }
-                if !answer.answer.feasible {
-                    stream::print(
-                        "The dinner is not possible as asked; the sheet says why and what would do.\n",
-                    )?;
+                    stream::print(&format!("Written: {}\n", path.display()))?;
                 }
             }
         }

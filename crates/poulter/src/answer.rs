@@ -6,7 +6,7 @@ use serde::{Deserialize, Serialize};
 use crate::bird::{Cut, Species};
 use crate::error::Error;
 use crate::rules::{Case, Citation, Margin, Rule, Rulebook, Topic, Verdict};
-use crate::units::Duration;
+use crate::units::{Duration, UnitSystem};
 
 /// The standard that is used when a request names none.
 pub(crate) const DEFAULT_STANDARD: &str = "us-consumer";
@@ -22,6 +22,18 @@ pub struct Answer<T> {
     pub cautions: Vec<String>,
     /// The rules behind the value, with their sources.
     pub citations: Vec<Citation>,
+}
+
+impl<T> Answer<T> {
+    /// The same answer with another value on the same basis.
+    pub(crate) fn map<U>(self, value: impl FnOnce(T) -> U) -> Answer<U> {
+        Answer {
+            answer: value(self.answer),
+            assumed: self.assumed,
+            cautions: self.cautions,
+            citations: self.citations,
+        }
+    }
 }
 
 /// A shortest, likely and longest time.
@@ -149,6 +161,8 @@ impl Finding {
 pub(crate) struct Basis<'b> {
     pub(crate) book: &'b Rulebook,
     pub(crate) case: Case<'b>,
+    /// Units in which sentences are written.
+    pub(crate) units: UnitSystem,
     rules: Vec<&'b Rule>,
     assumed: Vec<String>,
     cautions: Vec<String>,
@@ -161,6 +175,7 @@ impl<'b> Basis<'b> {
         Ok(Self {
             book,
             case,
+            units: customary_units(case.standard),
             rules: Vec::new(),
             assumed: Vec::new(),
             cautions: Vec::new(),
@@ -185,18 +200,63 @@ impl<'b> Basis<'b> {
     ///
     /// The first one decides; the others are what a reader should see where sources disagree.
     pub(crate) fn every(&self, topic: Topic) -> Vec<&'b Rule> {
-        let mut rules: Vec<&'b Rule> = Vec::new();
-        let mut case = self.case;
-        // Fall-backs form a short chain; the count guards against a loop in the data.
-        for _ in 0..self.book.standards().len() {
-            rules.extend(self.book.all(topic, &case));
-            let next = self.book.standard(case.standard).ok();
-            match next.and_then(|standard| standard.falls_back_to.as_deref()) {
-                Some(next) => case.standard = next,
-                None => break,
-            }
+        let mut rules = self.book.chain(topic, &self.case);
+        // A looser rule of the caller's is shown, but stands last, where it does not decide.
+        rules.sort_by_key(|rule| self.book.loosened_by(rule, &self.case).is_some());
+        rules
+    }
+
+    /// The rules that judge a topic, noted as a basis: those of the caller's, looser or not, and the standard's own.
+    ///
+    /// The worst verdict counts, so a rule of the caller's can make a judgement stricter and never kinder.
+    pub(crate) fn judging(&mut self, topic: Topic) -> Vec<&'b Rule> {
+        let every = self.book.chain(topic, &self.case);
+        let own = every.iter().position(|rule| !rule.added_by_caller);
+        let rules: Vec<_> = every
+            .into_iter()
+            .enumerate()
+            .filter(|(place, rule)| rule.added_by_caller || Some(*place) == own)
+            .map(|(_, rule)| rule)
+            .collect();
+        for rule in &rules {
+            self.note(rule);
         }
         rules
+    }
+
+    /// As [`judging`](Self::judging), refusing where no row is published.
+    pub(crate) fn must_judge(&mut self, topic: Topic) -> Result<Vec<&'b Rule>, Error> {
+        let deciding = self.require(topic)?;
+        if deciding.standard() != self.case.standard {
+            self.assume(format!(
+                "{} publishes no row for \"{}\"; {} judges.",
+                self.case.standard,
+                topic.question(),
+                deciding.standard()
+            ));
+        }
+        Ok(self.judging(topic))
+    }
+
+    /// Says which rules of the caller's are looser than the standard's.
+    fn tell_looser(&mut self) {
+        let mut topics: Vec<Topic> = self.rules.iter().map(|rule| rule.topic).collect();
+        topics.sort_unstable();
+        topics.dedup();
+        for topic in topics {
+            for (rule, base) in self.book.callers(topic, &self.case) {
+                let Some(base) = base else { continue };
+                self.caution(format!(
+                    "Your rule {} ({}) is looser than {} ({}); it is shown and never decides.",
+                    rule.id,
+                    rule.requirement.words(),
+                    base.id,
+                    base.requirement.words()
+                ));
+                self.note(rule);
+                self.note(base);
+            }
+        }
     }
 
     pub(crate) fn note(&mut self, rule: &'b Rule) {
@@ -206,7 +266,8 @@ impl<'b> Basis<'b> {
     }
 
     /// Takes over the rules, assumptions and cautions of a part that was worked out apart.
-    pub(crate) fn absorb(&mut self, part: Self) {
+    pub(crate) fn absorb(&mut self, mut part: Self) {
+        part.tell_looser();
         for rule in part.rules {
             self.note(rule);
         }
@@ -230,9 +291,10 @@ impl<'b> Basis<'b> {
         }
     }
 
-    pub(crate) fn finish<T>(self, answer: T) -> Answer<T> {
+    pub(crate) fn finish<T>(mut self, answer: T) -> Answer<T> {
+        self.tell_looser();
         let mut cautions = self.cautions;
-        cautions.extend(GENERAL_CAUTIONS.iter().map(|text| (*text).to_owned()));
+        cautions.extend(general_cautions());
         let citations = self
             .rules
             .into_iter()
@@ -253,6 +315,19 @@ pub(crate) const GENERAL_CAUTIONS: [&str; 3] = [
     "Follow your local food code and, in a business, your own approved procedures.",
     "Cook with extra care for pregnant people, children under 5, adults of 65 and over, and anyone whose immunity is weak.",
 ];
+
+pub(crate) fn general_cautions() -> Vec<String> {
+    GENERAL_CAUTIONS.map(str::to_owned).into()
+}
+
+/// The units that a standard's readers expect where a request does not choose.
+pub(crate) fn customary_units(standard: &str) -> UnitSystem {
+    if standard.starts_with("us-") {
+        UnitSystem::UsCustomary
+    } else {
+        UnitSystem::Metric
+    }
+}
 
 /// Defaults that requests share.
 pub(crate) mod default {

@@ -17,6 +17,7 @@ macro_rules! door {
         /// A question for [`evaluate`]. On the wire it is one object with `kind` beside the question's own fields.
         #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
         #[serde(tag = "kind")]
+        #[schemars(transform = with_house_rules)]
         pub enum Request {
             $(
                 #[doc = concat!("`", $kind, "`, see [`", stringify!($call), "`].")]
@@ -64,6 +65,15 @@ macro_rules! door {
 }
 
 door! {
+    "rules" Rules(crate::rules::RulesQuery) -> crate::rules::RuleList = crate::rules::list;
+    "compare" Compare(crate::compare::CompareQuery) -> crate::compare::SideBySide = crate::compare::compare;
+    "strictest_cooking" StrictestCooking(crate::compare::Strictest<crate::doneness::CookingCheck>)
+        -> crate::compare::StrictestVerdict = crate::compare::strictest_cooking;
+    "strictest_cooling" StrictestCooling(crate::compare::Strictest<crate::leftovers::CoolingCheck>)
+        -> crate::compare::StrictestVerdict = crate::compare::strictest_cooling;
+    "strictest_holding" StrictestHolding(crate::compare::Strictest<crate::serve::HoldingCheck>)
+        -> crate::compare::StrictestVerdict = crate::compare::strictest_holding;
+    "altitude" Altitude(crate::altitude::AltitudeQuery) -> crate::altitude::Altitude = crate::altitude::altitude;
     "storage" Storage(crate::storage::StorageQuery) -> crate::storage::Storage = crate::storage::storage;
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
@@ -83,6 +93,19 @@ door! {
         = crate::leftovers::leftovers;
     "check_cooling" CheckCooling(crate::leftovers::CoolingCheck) -> crate::leftovers::CoolingVerdict
         = crate::leftovers::check_cooling;
+    "check_holding" CheckHolding(crate::serve::HoldingCheck) -> crate::serve::HoldingVerdict
+        = crate::serve::check_holding;
+    "check_time_out" CheckTimeOut(crate::serve::TimeOutCheck) -> crate::serve::TimeOutVerdict
+        = crate::serve::check_time_out;
+    "check_time_control" CheckTimeControl(crate::serve::TimeControlCheck) -> crate::serve::TimeControlVerdict
+        = crate::serve::check_time_control;
+    "check_reheating" CheckReheating(crate::leftovers::ReheatingCheck) -> crate::leftovers::ReheatingVerdict
+        = crate::leftovers::check_reheating;
+    "date_mark" DateMark(crate::storage::DateMarkQuery) -> crate::storage::DateMark = crate::storage::date_mark;
+    "power_failure" PowerFailure(crate::storage::PowerFailureQuery) -> crate::storage::PowerFailure
+        = crate::storage::power_failure;
+    "label_state" LabelState(crate::storage::LabelQuery) -> crate::storage::LabelState
+        = crate::storage::label_state;
     "check_cooking_log" CheckCookingLog(crate::records::CookingLogCheck) -> crate::records::RecordVerdict
         = crate::records::check_cooking_log;
     "check_cooling_log" CheckCoolingLog(crate::records::CoolingLogCheck) -> crate::records::RecordVerdict
@@ -161,9 +184,67 @@ pub fn evaluate_json(text: &str) -> Result<String, Error> {
             format!("JSON is needed: {error}"),
         )
     })?;
-    let response = evaluate(&Request::from_value(value)?)?;
+    let response = evaluate_value(value)?;
     serde_json::to_string(&response)
         .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
+}
+
+/// [`evaluate`] of a JSON object, which may carry `house_rules` beside the fields of its kind.
+///
+/// `house_rules` is TOML text in the schema of the rule files. The rules in it are marked as the caller's in every
+/// citation; a looser one than the standard's is told as a caution and never decides.
+///
+/// ```
+/// let house = r#"
+/// [[rule]]
+/// id = "us-consumer.hold.hot.house"
+/// topic = "hold.hot"
+/// title = "Hot cabinet of this kitchen"
+/// kind = "requirement"
+/// status = "common-practice"
+/// last_checked = "2026-11-25"
+/// requirement = { type = "temperature", limit = { is = ">=", temperature = "150 °F" } }
+/// "#;
+/// let request = serde_json::json!({"kind": "check_holding", "side": "hot", "temperatures": ["145 °F"],
+///     "house_rules": house});
+/// let answer = serde_json::to_value(poulter::evaluate_value(request)?).expect("an answer is JSON");
+/// assert_eq!(answer["answer"]["verdict"], "fails");
+/// assert_eq!(answer["citations"][0]["added_by_caller"], true);
+/// # Ok::<(), poulter::Error>(())
+/// ```
+pub fn evaluate_value(mut value: Value) -> Result<Response, Error> {
+    let house = match value
+        .as_object_mut()
+        .and_then(|fields| fields.remove("house_rules"))
+    {
+        None | Some(Value::Null) => return evaluate(&Request::from_value(value)?),
+        Some(Value::String(toml)) => toml,
+        Some(other) => {
+            let expected = "rules as TOML text are needed";
+            return Err(Error::new(ErrorKind::WrongType, other, expected).at("house_rules"));
+        }
+    };
+    let book = Rulebook::builtin()
+        .with_rules(&house)
+        .map_err(|error| error.at("house_rules"))?;
+    evaluate_with(&book, &Request::from_value(value)?)
+}
+
+/// The door takes house rules out of every kind before the question is read, so the schema names them here.
+fn with_house_rules(schema: &mut schemars::Schema) {
+    let Some(Value::Array(kinds)) = schema.get_mut("oneOf") else {
+        return;
+    };
+    let house_rules = serde_json::json!({
+        "description": "Rules of the caller's own as TOML text; a looser one than the standard's never decides.",
+        "type": ["string", "null"],
+        "default": null,
+    });
+    for kind in kinds {
+        if let Some(properties) = kind.get_mut("properties").and_then(Value::as_object_mut) {
+            properties.insert("house_rules".to_owned(), house_rules.clone());
+        }
+    }
 }
 
 fn split_kind(value: Value) -> Result<(String, Map<String, Value>), Error> {
@@ -290,6 +371,17 @@ mod tests {
                 (kind, field),
                 "{text}: {error}"
             );
+        }
+    }
+
+    #[test]
+    fn the_schema_of_every_kind_names_house_rules() {
+        let schema = Value::from(schemars::schema_for!(Request));
+        let kinds = schema["oneOf"].as_array().unwrap();
+        assert_eq!(kinds.len(), KINDS.len());
+        for kind in kinds {
+            let pointer = "/properties/house_rules/type/0";
+            assert_eq!(kind.pointer(pointer), Some(&Value::from("string")));
         }
     }
 

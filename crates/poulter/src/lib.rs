@@ -1,8 +1,10 @@
 #![doc = include_str!("../README.md")]
 #![forbid(unsafe_code)]
 
+pub mod altitude;
 pub mod bird;
 pub mod brine;
+pub mod compare;
 pub mod doneness;
 pub mod gravy;
 pub mod growth;
@@ -30,5 +32,6 @@ mod math;
 pub use answer::{Answer, Finding, FindingKind, TimeEstimate};
 pub use error::{Error, ErrorKind};
 pub use evaluate::{
-    KINDS, LARGEST_REQUEST, Request, Response, evaluate, evaluate_json, evaluate_with,
+    KINDS, LARGEST_REQUEST, Request, Response, evaluate, evaluate_json, evaluate_value,
+    evaluate_with,
 };

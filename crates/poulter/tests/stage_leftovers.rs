@@ -213,3 +213,41 @@ fn time_to_the_refrigerator_is_judged() {
         assert_eq!(answer.findings[0].verdict, Some(expected), "{time}");
     }
 }
+
+#[test]
+fn a_plant_cools_by_the_option_it_names() {
+    // Appendix B of 1999: option 2 from 120 to 80 °F within 1 h and to 55 °F within 6 h; option 3, cured, 5 h and 10 h.
+    let judge = |process: Option<&str>, readings: [(&str, &str); 3]| {
+        let readings = readings.map(|(elapsed, at)| json!({"elapsed": elapsed, "temperature": at}));
+        let check = json!({"standard": "us-processor", "process": process, "readings": readings});
+        let check: CoolingCheck = serde_json::from_value(check).unwrap();
+        check_cooling(Rulebook::builtin(), &check)
+            .unwrap()
+            .answer
+            .verdict
+    };
+    for (first, second, expected) in [
+        ("59 min", "5 h 59 min", Verdict::Meets),
+        ("1 h", "6 h", Verdict::Meets),
+        ("1 h 1 s", "6 h", Verdict::Fails),
+        ("1 h", "6 h 1 s", Verdict::Fails),
+    ] {
+        let readings = [("0 h", "120 °F"), (first, "80 °F"), (second, "55 °F")];
+        assert_eq!(
+            judge(Some("option-2"), readings),
+            expected,
+            "{first} {second}"
+        );
+    }
+    for (first, second, expected) in [
+        ("4 h 59 min", "14 h 59 min", Verdict::Meets),
+        ("5 h", "15 h", Verdict::Meets),
+        ("5 h 1 s", "15 h", Verdict::Fails),
+        ("5 h", "15 h 1 s", Verdict::Fails),
+    ] {
+        let readings = [("0 h", "130 °F"), (first, "80 °F"), (second, "40 °F")];
+        assert_eq!(judge(Some("cured"), readings), expected, "{first} {second}");
+        // Without the word, the rule for uncured poultry stands.
+        assert_eq!(judge(None, readings), Verdict::Fails);
+    }
+}

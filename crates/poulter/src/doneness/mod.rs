@@ -1,5 +1,7 @@
 //! Doneness: readings at named places judged by the standard's minimum.
 
+mod minimum;
+
 use std::collections::BTreeMap;
 
 use jiff::civil::Date;
@@ -9,11 +11,10 @@ use serde::{Deserialize, Serialize};
 use crate::answer::{Answer, Basis, Finding, default};
 use crate::bird::{Cut, Place, Species};
 use crate::error::{Error, ErrorKind};
-use crate::rules::{
-    Case, HoldPoint, Margin, Requirement, Rule, Rulebook, TemperatureLimit, TimeLimit, Topic,
-    Verdict,
-};
+use crate::rules::{Case, Margin, Rulebook, Topic, Verdict};
 use crate::units::{Duration, Temperature, TemperatureDifference};
+
+pub(crate) use minimum::{Minimum, refuse_negative};
 
 /// "Is this bird done?"
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
@@ -58,94 +59,6 @@ pub struct CookingVerdict {
     pub to_do: Vec<String>,
 }
 
-struct Minimum<'b> {
-    rule: &'b Rule,
-    limit: &'b TemperatureLimit,
-    hold: Option<&'b TimeLimit>,
-    equivalents: &'b [HoldPoint],
-}
-
-impl<'b> Minimum<'b> {
-    fn of(rule: &'b Rule) -> Option<(Self, &'b [Place])> {
-        match &rule.requirement {
-            Requirement::MinimumTemperature {
-                places,
-                limit,
-                hold,
-                equivalents,
-            } => Some((
-                Self {
-                    rule,
-                    limit,
-                    hold: hold.as_ref(),
-                    equivalents,
-                },
-                places,
-            )),
-            _ => None,
-        }
-    }
-
-    fn judge(&self, place: Place, reading: Option<Temperature>, check: &CookingCheck) -> Finding {
-        let Some(given) = reading else {
-            let text = format!(
-                "{}: no reading; {} is needed",
-                place.name(),
-                self.limit.shown()
-            );
-            return Finding::verdict(Verdict::CannotTell, text, self.rule, None);
-        };
-        let sure = match check.accuracy {
-            Some(accuracy) => given.raised_by(TemperatureDifference::ZERO.minus(accuracy)),
-            None => given,
-        };
-        let (at_limit, margin) = self.limit.judge(sure);
-        let held = check.held.unwrap_or(Duration::ZERO);
-        let by_equivalent = self
-            .equivalents
-            .iter()
-            .any(|point| sure >= point.temperature && held >= point.hold);
-        let verdict = match (at_limit, self.hold) {
-            _ if by_equivalent => Verdict::Meets,
-            (Verdict::Meets, None) => Verdict::Meets,
-            (Verdict::Meets, Some(hold)) => match check.held {
-                Some(held) => hold.judge(held).0,
-                None => Verdict::CannotTell,
-            },
-            (verdict, _) => verdict,
-        };
-        let text = self.say(place, given, verdict, by_equivalent, check);
-        Finding::verdict(verdict, text, self.rule, Some(margin))
-    }
-
-    fn say(
-        &self,
-        place: Place,
-        given: Temperature,
-        verdict: Verdict,
-        by_equivalent: bool,
-        check: &CookingCheck,
-    ) -> String {
-        let mut text = format!("{}: {given}", place.name());
-        if let Some(accuracy) = check.accuracy {
-            text = format!("{text} less {accuracy} for the thermometer");
-        }
-        if by_equivalent && self.limit.judge(given).0 == Verdict::Fails {
-            return text + " for the time held counts as the same by the standard's list";
-        }
-        text += match verdict {
-            Verdict::Meets => ", meets ",
-            Verdict::Fails => ", fails ",
-            Verdict::CannotTell => ", but how long it held is not known; the rule is ",
-        };
-        text += &self.limit.shown();
-        if let Some(hold) = self.hold {
-            text = format!("{text} for {}", hold.shown());
-        }
-        text
-    }
-}
-
 /// Judges readings at several places against the minimum of a standard.
 ///
 /// One place low is `Fails`; one place missing is `CannotTell`; the worst place counts, never the mean.
@@ -174,54 +87,33 @@ pub fn check_cooking(
         process: None,
         on: check.on,
     };
-    if let Some(accuracy) = check.accuracy
-        && accuracy < TemperatureDifference::ZERO
-    {
-        return Err(Error::new(
-            ErrorKind::OutOfRange,
-            accuracy,
-            "an accuracy of zero or more is needed",
-        )
-        .at("accuracy"));
-    }
+    refuse_negative(check.accuracy)?;
     let mut basis = Basis::new(book, case)?;
     let topic = match check.cut {
         Cut::Whole | Cut::Flattened => Topic::DonenessBird,
         Cut::Ground => Topic::DonenessGround,
         _ => Topic::DonenessParts,
     };
-    let rule = basis.require(topic)?;
-    let (minimum, places) = Minimum::of(rule).ok_or_else(|| {
-        Error::new(
-            ErrorKind::NoPublishedRow,
-            &rule.id,
-            "the rule names no temperature; follow its words",
-        )
-    })?;
-
-    // A standard that names no places asks for every part of a whole bird; two thick places are the least that shows it.
-    let places = match check.cut {
-        Cut::Whole | Cut::Flattened if places.is_empty() => &[Place::Breast, Place::Thigh],
-        _ => places,
-    };
-    let reading = |place: Place| check.readings.get(&place).copied().flatten();
-    let mut findings: Vec<Finding> = places
-        .iter()
-        .map(|&place| minimum.judge(place, reading(place), check))
+    let minimums: Vec<_> = basis
+        .must_judge(topic)?
+        .into_iter()
+        .filter_map(Minimum::of)
         .collect();
-    // A reading at a place the rule does not name still counts: nothing in the bird may be below the minimum.
-    for (&place, &given) in &check.readings {
-        if !places.contains(&place) && place != Place::Stuffing && given.is_some() {
-            findings.push(minimum.judge(place, given, check));
-        }
+    if minimums.is_empty() {
+        return Err(Error::new(
+            ErrorKind::NoPublishedRow,
+            &check.standard,
+            "no rule names a temperature here; follow its words",
+        ));
     }
-    if findings.is_empty() {
-        findings.push(minimum.judge(Place::Thickest, None, check));
+    let mut findings = Vec::new();
+    for (minimum, places) in &minimums {
+        findings.extend(judge_places(minimum, places, check));
     }
-    if check.stuffed || reading(Place::Stuffing).is_some() {
-        let stuffing = basis.require(Topic::DonenessStuffing)?;
-        if let Some((minimum, _)) = Minimum::of(stuffing) {
-            findings.push(minimum.judge(Place::Stuffing, reading(Place::Stuffing), check));
+    if check.stuffed || reading(check, Place::Stuffing).is_some() {
+        let minimums = basis.must_judge(Topic::DonenessStuffing)?;
+        for (minimum, _) in minimums.into_iter().filter_map(Minimum::of) {
+            findings.push(at_place(&minimum, Place::Stuffing, check));
         }
     }
     let verdict = Verdict::worst(findings.iter().filter_map(|finding| finding.verdict));
@@ -234,6 +126,37 @@ pub fn check_cooking(
         findings,
         to_do,
     }))
+}
+
+fn reading(check: &CookingCheck, place: Place) -> Option<Temperature> {
+    check.readings.get(&place).copied().flatten()
+}
+
+fn at_place(minimum: &Minimum<'_>, place: Place, check: &CookingCheck) -> Finding {
+    minimum.judge(place, reading(check, place), check.held, check.accuracy)
+}
+
+/// The places that a rule names, and every further reading.
+fn judge_places(minimum: &Minimum<'_>, places: &[Place], check: &CookingCheck) -> Vec<Finding> {
+    // A standard that names no places asks for every part of a whole bird; two thick places are the least that shows it.
+    let places = match check.cut {
+        Cut::Whole | Cut::Flattened if places.is_empty() => &[Place::Breast, Place::Thigh],
+        _ => places,
+    };
+    let mut findings: Vec<Finding> = places
+        .iter()
+        .map(|&place| at_place(minimum, place, check))
+        .collect();
+    // A reading at a place the rule does not name still counts: nothing in the bird may be below the minimum.
+    for (&place, given) in &check.readings {
+        if !places.contains(&place) && place != Place::Stuffing && given.is_some() {
+            findings.push(at_place(minimum, place, check));
+        }
+    }
+    if findings.is_empty() {
+        findings.push(at_place(minimum, Place::Thickest, check));
+    }
+    findings
 }
 
 fn next_steps(verdict: Verdict, findings: &[Finding]) -> Vec<String> {
@@ -252,7 +175,10 @@ fn next_steps(verdict: Verdict, findings: &[Finding]) -> Vec<String> {
             if let Some(worst) = short.min() {
                 steps.push(format!(
                     "The lowest place is short by {}.",
-                    TemperatureDifference::ZERO.minus(worst)
+                    TemperatureDifference::ZERO
+                        .in_unit(worst.unit())
+                        .minus(worst)
+                        .shown()
                 ));
             }
             steps

@@ -29,6 +29,9 @@ pub struct CoolingReading {
 pub struct CoolingCheck {
     /// The readings in order of time.
     pub readings: Vec<CoolingReading>,
+    /// A process of the standard, such as `cured` or `option-2` in a plant.
+    #[serde(default)]
+    pub process: Option<String>,
     /// The standard; `us-consumer` when left out, which has no staged rule of its own.
     #[serde(default = "default::standard")]
     pub standard: String,
@@ -86,28 +89,30 @@ pub fn check_cooling(
         species: check.species,
         cut: check.cut,
         state: None,
-        process: None,
+        process: check.process.as_deref(),
         on: check.on,
     };
     let mut basis = Basis::new(book, case)?;
-    let staged =
-        basis
-            .every(Topic::CoolStages)
-            .into_iter()
-            .find_map(|rule| match &rule.requirement {
-                Requirement::StagedCooling { stages } => Some((rule, stages)),
-                _ => None,
-            });
-    let Some((rule, stages)) = staged else {
+    let mut own = false;
+    let mut findings = Vec::new();
+    // The caller's rules and the first of the standard's are judged alike, and the worst counts.
+    for rule in basis.every(Topic::CoolStages) {
+        if let Requirement::StagedCooling { stages } = &rule.requirement
+            && (rule.added_by_caller || !own)
+        {
+            own |= !rule.added_by_caller;
+            basis.note(rule);
+            findings.extend(judge(rule, stages, &check.readings));
+        }
+    }
+    if findings.is_empty() {
         return Err(Error::new(
             ErrorKind::NoPublishedRow,
             &check.standard,
             "a standard with cooling stages is needed, such as us-food-code-2022",
         )
         .at("standard"));
-    };
-    basis.note(rule);
-    let findings = judge(rule, stages, &check.readings);
+    }
     let verdict = Verdict::worst(findings.iter().filter_map(|finding| finding.verdict));
     let mut to_do = Vec::new();
     match verdict {

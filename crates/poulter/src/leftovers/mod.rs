@@ -1,6 +1,7 @@
 //! Leftovers: when they must be cold, how they are cooled, how long they keep, and how they are warmed again.
 
 mod cooling;
+mod reheating;
 
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -16,6 +17,7 @@ use crate::storage::{self, StorageQuery, StoredFood};
 use crate::units::{Duration, Length, Mass, Temperature};
 
 pub use cooling::{CoolingCheck, CoolingReading, CoolingVerdict, check_cooling};
+pub use reheating::{ReheatingCheck, ReheatingVerdict, check_reheating};
 
 /// "What do I do with the leftovers?"
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]

@@ -143,6 +143,7 @@ pub(super) fn combinations(order: &Order, states: &[State]) -> Vec<Combination> 
 pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Timing<'b>, Fallen> {
     let case = setup.case(Some(combination.state));
     let mut basis = Basis::new(setup.book, case).map_err(fallen)?;
+    basis.units = super::planner::units(setup.order);
     refuse_brine(&mut basis, setup, combination)?;
     let (thaw, thaw_time) = thaw_of(&mut basis, setup, combination)?;
     let (roast, roast_time) = roast_of(&mut basis, setup, combination)?;
@@ -197,6 +198,15 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     }
 
     let thaw_latest = next.before(thaw_time.high);
+    // Even begun at the last moment, a quick thaw must not leave the bird waiting too long.
+    if combination.thaw == Some(ThawMethod::Refrigerator)
+        && oven_in.planned.since(&thaw_latest.after(thaw_time.low)) > raw.may_wait
+    {
+        return Err(Fallen::because(format!(
+            "it might be thawed early and then wait longer than {}",
+            raw.may_wait.shown()
+        )));
+    }
     let thaw_earliest = oven_in
         .planned
         .before(raw.may_wait)

@@ -1,6 +1,6 @@
 //! The planner: weighs every combination, keeps those that hold, and says why the others fall out.
 
-use crate::answer::{Answer, Basis, Finding};
+use crate::answer::{Answer, Basis, Finding, customary_units};
 use crate::bird::State;
 use crate::brine::BrineMethod;
 use crate::error::{Error, ErrorKind};
@@ -146,6 +146,7 @@ impl<'b> Outset<'b> {
             refrigerator_is_cold: true,
         };
         let mut basis = Basis::new(book, setup.case(order.bird.state))?;
+        basis.units = units(order);
         let mut findings = Vec::new();
         let bought = purchase::work_out(&mut basis, &purchase_query(order))?;
         let mut count = 1;
@@ -345,11 +346,9 @@ impl Combination {
 }
 
 pub(super) fn units(order: &Order) -> UnitSystem {
-    order.units.unwrap_or(if order.standard.starts_with("us-") {
-        UnitSystem::UsCustomary
-    } else {
-        UnitSystem::Metric
-    })
+    order
+        .units
+        .unwrap_or_else(|| customary_units(&order.standard))
 }
 
 pub(super) fn clock(order: &Order) -> HourClock {

@@ -120,6 +120,19 @@ impl<'b> Sheet<'_, 'b> {
         )
     }
 
+    /// Only a standard that sets a temperature for the water gets a blank for it.
+    fn water_check(&mut self) -> Option<Record> {
+        let rule = self.basis.find(Topic::ThawWaterTemperature)?;
+        matches!(rule.requirement, Requirement::Temperature { .. }).then(|| {
+            self.record(
+                "Water",
+                None,
+                Topic::ThawWaterTemperature,
+                "Change it at once for colder water.",
+            )
+        })
+    }
+
     fn buy(&mut self, timing: &Timing<'b>) -> Option<Step> {
         if !self.setup.to_buy {
             return None;
@@ -213,23 +226,18 @@ impl<'b> Sheet<'_, 'b> {
                         what: "Change the water for fresh cold water.".to_owned(),
                     });
                 }
-                let water = self.record(
-                    "Water",
-                    None,
-                    Topic::ThawWaterTemperature,
-                    "Change it at once for colder water.",
-                );
-                draft.check(water);
+                if let Some(water) = self.water_check() {
+                    draft.check(water);
+                }
             }
             _ => draft.occupies(&[Resource::Cook]),
         }
+        if thaw.method == ThawMethod::Refrigerator {
+            draft.follow(&mut self.basis, &[Topic::ThawKeepAfterRefrigerator]);
+        }
         draft.follow(
             &mut self.basis,
-            &[
-                Topic::ThawKeepAfterRefrigerator,
-                Topic::ThawRefreeze,
-                Topic::ThawForbidden,
-            ],
+            &[Topic::ThawRefreeze, Topic::ThawForbidden],
         );
         Some(draft.done())
     }
@@ -245,7 +253,8 @@ impl<'b> Sheet<'_, 'b> {
         let duration = TimeEstimate {
             low: end.since(&span.latest),
             likely: end.since(&span.planned),
-            high: end.since(&span.earliest),
+            // Once started it stays until the end, which is fixed.
+            high: end.since(&span.planned),
         };
         let title = if wet {
             "Put the bird into the brine"

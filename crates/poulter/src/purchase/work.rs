@@ -34,8 +34,6 @@ const fn with_leftovers(leftovers: Leftovers) -> i64 {
     }
 }
 
-const SHOW: UnitSystem = UnitSystem::UsCustomary;
-
 /// A purchase inside a larger answer.
 pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<Purchase, Error> {
     check(query)?;
@@ -69,7 +67,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
     let needed = needed(basis, query, by_rule, by_yield, &mut findings)?;
     let buy = query.mass.unwrap_or(needed);
     if let Some(mass) = query.mass.filter(|_| halves > 0) {
-        findings.push(enough(mass, needed));
+        findings.push(enough(basis.units, mass, needed));
     }
     let (birds, each, why) = birds(basis, query, buy, &mut rules);
     let on_the_plate = measured.map(|shares| {
@@ -186,8 +184,8 @@ fn needed(
                 "A bird with {} of added solution gives less meat: {} by its yield, against {} by the rule. The \
                  larger amount is taken.",
                 query.solution_added,
-                SHOW.mass(measured),
-                SHOW.mass(high)
+                basis.units.mass(measured),
+                basis.units.mass(high)
             );
             findings.push(Finding::advice(text, None));
             Ok(measured)
@@ -198,8 +196,8 @@ fn needed(
                 let text = format!(
                     "The rule's {} gives less than a feast portion of meat; by its yield {} would. Plan more side \
                      dishes or buy more.",
-                    SHOW.mass(high),
-                    SHOW.mass(measured)
+                    basis.units.mass(high),
+                    basis.units.mass(measured)
                 );
                 findings.push(Finding::advice(text, None));
             }
@@ -222,19 +220,19 @@ fn needed(
     }
 }
 
-fn enough(mass: Mass, needed: Mass) -> Finding {
+fn enough(units: UnitSystem, mass: Mass, needed: Mass) -> Finding {
     let text = if mass >= needed {
         format!(
             "{} is enough; {} is needed.",
-            SHOW.mass(mass),
-            SHOW.mass(needed)
+            units.mass(mass),
+            units.mass(needed)
         )
     } else {
         format!(
             "{} is short by {}; {} is needed.",
-            SHOW.mass(mass),
-            SHOW.mass(needed.minus(mass)),
-            SHOW.mass(needed)
+            units.mass(mass),
+            units.mass(needed.minus(mass)),
+            units.mass(needed)
         )
     };
     Finding::advice(text, None)
@@ -282,21 +280,21 @@ fn birds(
     let why = if small_hen {
         format!(
             "One small hen to a person, none above {}.",
-            SHOW.mass(largest)
+            basis.units.mass(largest)
         )
     } else if birds == 1 {
         format!(
             "One of {} is inside the roasting table, which ends at {}.",
-            SHOW.mass(buy),
-            SHOW.mass(largest)
+            basis.units.mass(buy),
+            basis.units.mass(largest)
         )
     } else {
         format!(
             "No roasting time is published above {}: {birds} of {} each roast by the table, and more evenly than one \
              of {}.",
-            SHOW.mass(largest),
-            SHOW.mass(each),
-            SHOW.mass(buy)
+            basis.units.mass(largest),
+            basis.units.mass(each),
+            basis.units.mass(buy)
         )
     };
     (u32::try_from(birds).unwrap_or(u32::MAX), each, why)

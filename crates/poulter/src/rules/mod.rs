@@ -5,6 +5,8 @@
 //! published.
 
 mod files;
+mod house;
+mod list;
 mod requirement;
 mod rule;
 mod rulebook;
@@ -14,6 +16,7 @@ mod topic;
 mod verdict;
 mod words;
 
+pub use list::{RuleList, RuleRow, RulesQuery, list};
 pub use requirement::{
     CoolingStage, CountedFrom, Counting, HoldPoint, Keeping, MassRow, Requirement,
 };

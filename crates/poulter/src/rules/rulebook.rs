@@ -279,18 +279,29 @@ impl Rulebook {
             .filter(move |rule| case.fits(rule))
     }
 
+    /// Every rule for a topic, of the standard asked for and then of those it falls back to.
+    pub(crate) fn chain<'b>(&'b self, topic: Topic, case: &Case<'b>) -> Vec<&'b Rule> {
+        self.fallbacks(case.standard)
+            .flat_map(|standard| self.all_of(standard, topic, *case))
+            .collect()
+    }
+
     /// The rule that answers a topic: of the standard asked for, or of the one it falls back to.
+    ///
+    /// A rule of the caller's comes first, unless it is looser than the one it would replace.
     #[must_use]
     pub fn find<'b>(&'b self, topic: Topic, case: &Case<'b>) -> Option<&'b Rule> {
-        let mut standard = case.standard.to_owned();
-        // Fall-backs form a short chain; the count guards against a loop in the data.
-        for _ in 0..self.standards.len() {
-            if let Some(rule) = self.all_of(&standard, topic, *case).next() {
-                return Some(rule);
-            }
-            standard = self.standard(&standard).ok()?.falls_back_to.clone()?;
-        }
-        None
+        self.fallbacks(case.standard)
+            .flat_map(|standard| self.all_of(standard, topic, *case))
+            .find(|rule| self.loosened_by(rule, case).is_none())
+    }
+
+    /// A standard and those it falls back to; the count guards against a loop in the data.
+    fn fallbacks<'b>(&'b self, standard: &'b str) -> impl Iterator<Item = &'b str> + use<'b> {
+        std::iter::successors(Some(standard), |name| {
+            self.standard(name).ok()?.falls_back_to.as_deref()
+        })
+        .take(self.standards.len())
     }
 
     /// As [`find`](Self::find), with an error that says no row is published.

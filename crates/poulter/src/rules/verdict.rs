@@ -147,6 +147,12 @@ impl TemperatureLimit {
         (verdict, Margin::Temperature(margin))
     }
 
+    /// Whether a higher temperature is the safer one.
+    #[must_use]
+    pub const fn wants_more(&self) -> bool {
+        self.is.wants_more()
+    }
+
     /// "at least 165 °F (74 °C)".
     #[must_use]
     pub fn shown(&self) -> String {

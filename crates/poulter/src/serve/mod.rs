@@ -1,6 +1,9 @@
 //! Rest, carving, hot holding and the buffet clock.
 
+mod holding;
 mod out;
+mod time_control;
+mod time_out;
 
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -13,7 +16,14 @@ use crate::purchase::cooked_yield;
 use crate::rules::{Case, Requirement, Rulebook, TemperatureLimit, TimeLimit, Topic};
 use crate::units::{Duration, Fraction, Mass, Temperature};
 
+pub(crate) use holding::judge_worst;
+pub use holding::{Display, HoldingCheck, HoldingVerdict, Side, check_holding};
 pub(crate) use out::TimeOut;
+pub(crate) use time_control::food_code;
+pub use time_control::{
+    TimeControlCheck, TimeControlOption, TimeControlVerdict, check_time_control,
+};
+pub use time_out::{MayBe, PeriodOut, TimeOutCheck, TimeOutVerdict, check_time_out};
 
 /// "How do I rest, carve and hold this bird?"
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]

@@ -1,5 +1,9 @@
 //! Storage: how long raw and cooked food keeps, by place, with every source that disagrees.
 
+mod date_mark;
+mod label;
+mod power;
+
 use jiff::ToSpan;
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -10,6 +14,10 @@ use crate::bird::{Cut, Species};
 use crate::error::{Error, ErrorKind};
 use crate::rules::{Case, Keeping, Requirement, Rule, Rulebook, TemperatureLimit, Topic};
 use crate::units::Duration;
+
+pub use date_mark::{DateMark, DateMarkQuery, Frozen, date_mark};
+pub use label::{LabelQuery, LabelState, LabelWord, label_state};
+pub use power::{Appliance, PowerFailure, PowerFailureQuery, PowerOutcome, power_failure};
 
 /// What is kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -248,7 +256,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &StorageQuery) -> Result<St
             .push(Finding::advice(text.trim_end(), Some(other.rule)));
     }
     if !query.food.is_raw() && query.place == Keeping::Refrigerator {
-        date_mark(basis, query, &mut value)?;
+        mention_date_mark(basis, query, &mut value)?;
     }
     let topic = match query.place {
         Keeping::Refrigerator => Topic::StorageRefrigerator,
@@ -270,7 +278,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &StorageQuery) -> Result<St
 }
 
 /// Date marking counts the day of preparation as day 1.
-fn date_mark(
+fn mention_date_mark(
     basis: &mut Basis<'_>,
     query: &StorageQuery,
     value: &mut Storage,

@@ -5,7 +5,10 @@ use std::fmt;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use super::{Duration, Length, Mass, Temperature, TemperatureUnit, Volume};
+use super::{
+    Duration, Length, Mass, Temperature, TemperatureDifference, TemperatureDifferenceUnit,
+    TemperatureUnit, Volume,
+};
 
 /// The system of units a reader prefers.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -131,6 +134,25 @@ impl UnitSystem {
             (Self::Metric, true) => format!("{} cm", plain(length.as_centimetres(), 1)),
             (Self::Metric, false) => format!("{} m", plain(length.as_metres(), 0)),
         }
+    }
+}
+
+impl TemperatureDifference {
+    /// The difference with the sign a reader knows: "9 °F" or "5 °C".
+    ///
+    /// ```
+    /// use poulter::units::TemperatureDifference;
+    /// assert_eq!(TemperatureDifference::parse("9 delta_degF")?.shown(), "9 °F");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    #[must_use]
+    pub fn shown(self) -> String {
+        let (value, sign) = match self.unit() {
+            TemperatureDifferenceUnit::DeltaFahrenheit => (self.as_delta_fahrenheit(), "°F"),
+            TemperatureDifferenceUnit::DeltaCelsius => (self.as_delta_celsius(), "°C"),
+            TemperatureDifferenceUnit::Kelvin => (self.as_kelvin(), "K"),
+        };
+        format!("{} {sign}", plain(value, 3))
     }
 }
 

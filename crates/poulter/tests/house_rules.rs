@@ -1,0 +1,261 @@
+//! Rules of the caller's own: told in every answer, and never kinder than the standard's.
+
+use std::fs;
+use std::path::Path;
+
+use poulter::rules::{
+    Case, Comparison, Requirement, Rule, Rulebook, TemperatureLimit, TimeLimit, Topic, Verdict,
+};
+use poulter::units::TemperatureDifference;
+use poulter::{Request, evaluate_with};
+use serde_json::{Value, json};
+
+/// Moves every limit of a rule: to the kind side, or to the strict one.
+fn moved(rule: &Rule, kinder: bool) -> Option<Requirement> {
+    let temperature = |limit: &mut TemperatureLimit| {
+        let up = matches!(limit.is, Comparison::AtMost | Comparison::Below) == kinder;
+        let by = if up { 20.0 } else { -20.0 };
+        let by = TemperatureDifference::from_delta_celsius(by).expect("in range");
+        limit.temperature = limit.temperature.raised_by(by);
+        limit.also_printed = None;
+    };
+    let time = |limit: &mut TimeLimit| {
+        let longer = matches!(limit.is, Comparison::AtMost | Comparison::Below) == kinder;
+        let (above, below) = if longer { (3, 1) } else { (1, 3) };
+        limit.duration = limit.duration.times_ratio(above, below);
+    };
+    let mut requirement = rule.requirement.clone();
+    match &mut requirement {
+        Requirement::MinimumTemperature { limit, hold, .. } => {
+            temperature(limit);
+            hold.iter_mut().for_each(time);
+        }
+        Requirement::Temperature { limit } => temperature(limit),
+        Requirement::Time { limit, .. } => time(limit),
+        Requirement::TimeAsControl {
+            start,
+            ceiling,
+            limit,
+        } => {
+            temperature(start);
+            ceiling.iter_mut().for_each(temperature);
+            time(limit);
+        }
+        Requirement::StagedCooling { stages } => {
+            for stage in stages {
+                time(&mut stage.within);
+            }
+        }
+        Requirement::Keep { low, high, .. } => {
+            let (above, below) = if kinder { (3, 1) } else { (1, 3) };
+            *low = low.times_ratio(above, below);
+            *high = high.times_ratio(above, below);
+        }
+        _ => return None,
+    }
+    Some(requirement)
+}
+
+/// A house rule beside every limit of the built-in book.
+fn beside_every_limit(kinder: bool) -> String {
+    let rules: Vec<Value> = Rulebook::builtin()
+        .rules()
+        .iter()
+        .filter(|rule| rule.effective_to.is_none())
+        .filter_map(|rule| {
+            let requirement = moved(rule, kinder)?;
+            Some(json!({
+                "id": format!("{}.house", rule.id),
+                "topic": rule.topic,
+                "title": "House rule",
+                "kind": "requirement",
+                "status": "common-practice",
+                "last_checked": "2026-11-25",
+                "applies_to": rule.applies_to,
+                "requirement": requirement,
+            }))
+        })
+        .collect();
+    assert!(rules.len() > 100, "only {} limits were found", rules.len());
+    toml::to_string(&json!({"rule": rules})).expect("rules are TOML")
+}
+
+fn vectors() -> Vec<Value> {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("../../tests/vectors");
+    let mut found = Vec::new();
+    for entry in fs::read_dir(folder).expect("the vectors are there") {
+        let path = entry.expect("a directory entry").path();
+        if path.extension().is_some_and(|end| end == "json") {
+            let text = fs::read_to_string(path).expect("a readable file");
+            let list: Vec<Value> = serde_json::from_str(&text).expect("a list of vectors");
+            found.extend(list);
+        }
+    }
+    found
+}
+
+fn answer(request: &Value) -> Option<Value> {
+    let text = poulter::evaluate_json(&request.to_string()).ok()?;
+    serde_json::from_str(&text).ok()
+}
+
+fn verdict(answer: &Value) -> Option<Verdict> {
+    serde_json::from_value(answer.pointer("/answer/verdict")?.clone()).ok()
+}
+
+/// How kind an answer is that has words for it; the higher the kinder.
+fn kindness(answer: &Value) -> Option<usize> {
+    let order = [
+        "discarded",
+        "discard",
+        "not-known",
+        "used-now",
+        "use-now",
+        "used-or-held-again",
+        "freeze-again",
+        "keep",
+    ];
+    let word = ["/answer/may_be", "/answer/outcome"]
+        .iter()
+        .find_map(|pointer| answer.pointer(pointer)?.as_str())?;
+    order.iter().position(|known| *known == word)
+}
+
+#[test]
+fn no_house_rule_makes_any_verdict_kinder() {
+    let builtin = Rulebook::builtin();
+    let ask = |book: &Rulebook, request: &Value| {
+        let request = Request::from_value(request.clone()).ok()?;
+        let response = evaluate_with(book, &request).ok()?;
+        Some(serde_json::to_value(response).expect("an answer is JSON"))
+    };
+    for kinder in [true, false] {
+        let house = builtin
+            .with_rules(&beside_every_limit(kinder))
+            .expect("house rules");
+        let (mut judged, mut stricter) = (0, 0);
+        for vector in vectors() {
+            let Some(alone) = ask(builtin, &vector["request"]) else {
+                continue;
+            };
+            let Some(with) = ask(&house, &vector["request"]) else {
+                panic!("{}: refused with house rules", vector["id"]);
+            };
+            if let (Some(alone), Some(with)) = (verdict(&alone), verdict(&with)) {
+                judged += 1;
+                stricter += usize::from(with < alone);
+                assert!(with <= alone, "{}: {with:?} after {alone:?}", vector["id"]);
+            }
+            if let (Some(alone), Some(with)) = (kindness(&alone), kindness(&with)) {
+                assert!(with <= alone, "{}", vector["id"]);
+            }
+        }
+        assert!(judged > 100, "only {judged} verdicts");
+        assert!(
+            kinder || stricter > 20,
+            "only {stricter} verdicts became stricter"
+        );
+    }
+}
+
+const LOOSER: &str = r#"
+[[rule]]
+id = "us-consumer.doneness.bird.house"
+topic = "doneness.bird"
+title = "Whole bird in this kitchen"
+kind = "requirement"
+status = "common-practice"
+last_checked = "2026-11-25"
+[rule.requirement]
+type = "minimum-temperature"
+places = ["breast", "thigh", "wing"]
+limit = { is = ">=", temperature = "TEMPERATURE" }
+"#;
+
+#[test]
+fn a_looser_rule_is_named_beside_the_one_it_would_loosen() {
+    // FSIS: 165 °F, so 164.999 °F is looser, 165 °F is not, and 165.001 °F is stricter.
+    for (temperature, looser) in [
+        ("164.999 °F", true),
+        ("165 °F", false),
+        ("165.001 °F", false),
+    ] {
+        let house = LOOSER.replace("TEMPERATURE", temperature);
+        for request in [
+            json!({"kind": "check_cooking", "readings": {"breast": "170 °F", "thigh": "170 °F", "wing": "170 °F"}}),
+            json!({"kind": "compare", "topic": "doneness.bird", "standards": ["us-consumer"]}),
+            json!({"kind": "altitude", "altitude": "100 m"}),
+        ] {
+            let mut request = request;
+            request["house_rules"] = json!(house);
+            let answer = answer(&request).expect("an answer");
+            let cautions = answer["cautions"].to_string();
+            let named = cautions.contains("us-consumer.doneness.bird.house")
+                && cautions.contains("us-consumer.doneness.bird (");
+            assert_eq!(named, looser, "{request}: {cautions}");
+            let cited = answer["citations"].as_array().is_some_and(|list| {
+                list.iter().any(|cite| {
+                    cite["rule"] == "us-consumer.doneness.bird.house"
+                        && cite["added_by_caller"] == true
+                })
+            });
+            assert!(cited, "{request}");
+        }
+    }
+}
+
+#[test]
+fn a_looser_rule_never_becomes_the_limit_of_an_answer() {
+    let house = LOOSER.replace("TEMPERATURE", "150 °F");
+    let altitude = |house: &str| {
+        let request = json!({"kind": "altitude", "altitude": "100 m", "house_rules": house});
+        answer(&request).expect("an answer")["answer"]["minimum"]["temperature"]["value"].clone()
+    };
+    assert_eq!(altitude(&house), 165.0);
+    assert_eq!(altitude(&LOOSER.replace("TEMPERATURE", "170 °F")), 170.0);
+}
+
+#[test]
+fn house_rules_that_cannot_be_read_are_refused_where_they_fail() {
+    let ask = |house: Value| {
+        let request = json!({"kind": "rules", "standard": "uk", "house_rules": house});
+        poulter::evaluate_json(&request.to_string()).unwrap_err()
+    };
+    assert_eq!(ask(json!(4)).field(), "house_rules");
+    assert!(ask(json!("[[rule]")).field().starts_with("house_rules"));
+    let stranger = LOOSER.replace("id = \"us-consumer", "id = \"mars");
+    assert!(
+        ask(json!(stranger.replace("TEMPERATURE", "165 °F")))
+            .to_string()
+            .contains("known standard")
+    );
+    let taken = LOOSER
+        .replace("bird.house", "bird")
+        .replace("TEMPERATURE", "165 °F");
+    assert!(ask(json!(taken)).to_string().contains("not yet taken"));
+}
+
+#[test]
+fn a_prohibition_cannot_be_lifted_and_an_amount_may_be_replaced() {
+    let find = |topic: Topic, requirement: &str| {
+        let text = format!(
+            "[[rule]]\nid = \"us-consumer.{0}.house\"\ntopic = \"{0}\"\ntitle = \"House rule\"\n\
+             kind = \"requirement\"\nstatus = \"common-practice\"\nlast_checked = \"2026-11-25\"\n\
+             requirement = {requirement}\n",
+            topic.name()
+        );
+        let book = Rulebook::builtin().with_rules(&text).expect("a rule");
+        let case = Case::whole_turkey("us-consumer");
+        book.find(topic, &case).map(|rule| rule.id.clone())
+    };
+    let wash = "{ type = \"do\", text = \"Wash the bird.\" }";
+    let plenty = "{ type = \"mass-per-person\", low = \"2 lb\", high = \"2 lb\" }";
+    assert_eq!(
+        find(Topic::PrepareWash, wash).as_deref(),
+        Some("us-consumer.prepare.wash")
+    );
+    assert_eq!(
+        find(Topic::PurchaseMass, plenty).as_deref(),
+        Some("us-consumer.purchase.mass.house")
+    );
+}
