@@ -41,6 +41,43 @@
 #define POULTER_ABI_VERSION 1
 
 /**
+ * A published lethality scheme: a target with the temperatures and times that belong to it.
+ */
+enum poulter_scheme
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * The longer hold of chicken and turkey, 7-log10 Salmonella: for every bird and for mixtures.
+   */
+  POULTER_SCHEME_POULTRY = 1,
+  /**
+   * Chicken, 7-log10 Salmonella.
+   */
+  POULTER_SCHEME_CHICKEN = 2,
+  /**
+   * Turkey, 7-log10 Salmonella.
+   */
+  POULTER_SCHEME_TURKEY = 3,
+  /**
+   * Meat without poultry, 6.5-log10 Salmonella; never for poultry.
+   */
+  POULTER_SCHEME_MEAT = 4,
+  /**
+   * 70 °C for 2 min, six powers of ten of Listeria.
+   */
+  POULTER_SCHEME_UK = 5,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_scheme poulter_scheme;
+#else
+typedef uint32_t poulter_scheme;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * How a call ended. A number keeps its meaning for ever; one that is retired stays reserved.
  *
  * Below 100: this interface. 1xx input, 2xx units, 3xx rules, 4xx model range, 5xx solver, 9xx internal.
@@ -249,6 +286,21 @@ poulter_status poulter_evaluate_json(const uint8_t *request,
                                      size_t len,
                                      struct poulter_buffer *out,
                                      struct poulter_error *error);
+
+/**
+ * Adds up the kill along a log of one place, in powers of ten; exact for straight lines between readings.
+ *
+ * `elapsed_s` and `temp_degC` hold `len` numbers each: seconds since the log began, and temperatures in degrees
+ * Celsius. `scheme` is one of POULTER_SCHEME_*. A log at fault (a reading missing or out of range, time that does
+ * not go forward, more than 15 min without a reading) is refused, and the message names its rows. The figure
+ * explains and is no verdict. `error` may be NULL.
+ */
+poulter_status poulter_lethality(const double *elapsed_s,
+                                 const double *temp_degC,
+                                 size_t len,
+                                 uint32_t scheme,
+                                 double *log_reduction,
+                                 struct poulter_error *error);
 
 /**
  * The version of the library that was loaded, such as "1.2.3"; never freed. Compare it with `POULTER_VERSION`.

@@ -176,6 +176,25 @@ static int answer(const char *path, struct poulter_error *error)
     return 0;
 }
 
+/* FSA: 70 degrees for 2 minutes are six powers of ten. */
+static void check_lethality(struct poulter_error *error)
+{
+    const double seconds[] = {0.0, 60.0, 120.0};
+    const double backward[] = {0.0, 60.0, 30.0};
+    const double degrees[] = {70.0, 70.0, 70.0};
+    double kill = -1.0;
+    CHECK(poulter_lethality(seconds, degrees, 3, 77, &kill, error) == POULTER_STATUS_UNKNOWN_VALUE);
+    CHECK(is(poulter_error_field(error), "scheme"));
+    CHECK(poulter_lethality(backward, degrees, 3, POULTER_SCHEME_UK, &kill, error) == POULTER_STATUS_OUT_OF_RANGE);
+    CHECK(strstr(poulter_error_message(error).data, "row 3") != NULL);
+    CHECK(poulter_lethality(NULL, degrees, 3, POULTER_SCHEME_UK, &kill, error) == POULTER_STATUS_NULL_POINTER);
+    CHECK(poulter_lethality(seconds, degrees, 3, POULTER_SCHEME_UK, NULL, error) == POULTER_STATUS_NULL_POINTER);
+    CHECK(kill == -1.0);
+    CHECK(poulter_lethality(seconds, degrees, 3, POULTER_SCHEME_UK, &kill, error) == POULTER_STATUS_OK);
+    CHECK(poulter_error_code(error) == POULTER_STATUS_OK);
+    CHECK(kill > 5.999999 && kill < 6.000001);
+}
+
 int main(int argc, char **argv)
 {
     int result = 0;
@@ -191,6 +210,7 @@ int main(int argc, char **argv)
         check_junk(error);
         check_requests(error);
         check_answer(error);
+        check_lethality(error);
     }
     poulter_error_free(error);
     return result;

@@ -11,6 +11,7 @@ compile_error!("a panic must not end the caller's program: build with panic = \"
 pub mod buffer;
 pub mod error;
 pub mod evaluate;
+pub mod lethality;
 pub mod status;
 pub mod text;
 pub mod version;
