@@ -201,34 +201,13 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         return Err(Fallen::because(reason));
     }
 
-    let thaw_latest = next.before(thaw_time.high);
-    // Even begun at the last moment, a quick thaw must not leave the bird waiting too long.
-    if combination.thaw == Some(ThawMethod::Refrigerator)
-        && oven_in.planned.since(&thaw_latest.after(thaw_time.low)) > raw.may_wait
-    {
-        return Err(Fallen::because(format!(
-            "it might be thawed early and then wait longer than {}",
-            raw.may_wait.shown()
-        )));
-    }
-    let thaw_earliest = oven_in
-        .planned
-        .before(raw.may_wait)
-        .before(thaw_time.low)
-        .min(thaw_latest.clone());
-    let thaw_earliest = later_of(thaw_earliest, setup.order.now.as_ref()).min(thaw_latest.clone());
-    let wished = thaw_latest.waking_before().quarter_before();
-    let thaw_planned = if thaw_time.high > Duration::ZERO && wished >= thaw_earliest {
-        wished
-    } else {
-        thaw_latest.clone()
-    };
-    let thaw_start = Span {
-        earliest: thaw_earliest,
-        planned: thaw_planned,
-        latest: thaw_latest,
-    };
-
+    let thaw_start = thaw_span(
+        setup,
+        combination,
+        &raw,
+        thaw_time,
+        (next, &oven_in.planned),
+    )?;
     let night = |start: &Moment| u32::from(!start.is_waking());
     let criteria = Criteria {
         night_steps: night(&thaw_start.planned)
@@ -257,6 +236,43 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         oven_in,
         carve_start,
         criteria,
+    })
+}
+
+/// When the thaw may start, so that it is done by `next` in the slow case and waits for the oven no longer than it may
+/// in the quick one.
+fn thaw_span(
+    setup: &Setup<'_>,
+    combination: Combination,
+    raw: &RawTime,
+    thaw_time: TimeEstimate,
+    (next, oven_in): (&Moment, &Moment),
+) -> Result<Span, Fallen> {
+    let thaw_latest = next.before(thaw_time.high);
+    // Even begun at the last moment, a quick thaw must not leave the bird waiting too long.
+    if combination.thaw == Some(ThawMethod::Refrigerator)
+        && oven_in.since(&thaw_latest.after(thaw_time.low)) > raw.may_wait
+    {
+        return Err(Fallen::because(format!(
+            "it might be thawed early and then wait longer than {}",
+            raw.may_wait.shown()
+        )));
+    }
+    let thaw_earliest = oven_in
+        .before(raw.may_wait)
+        .before(thaw_time.low)
+        .min(thaw_latest.clone());
+    let thaw_earliest = later_of(thaw_earliest, setup.order.now.as_ref()).min(thaw_latest.clone());
+    let wished = thaw_latest.waking_before().quarter_before();
+    let thaw_planned = if thaw_time.high > Duration::ZERO && wished >= thaw_earliest {
+        wished
+    } else {
+        thaw_latest.clone()
+    };
+    Ok(Span {
+        earliest: thaw_earliest,
+        planned: thaw_planned,
+        latest: thaw_latest,
     })
 }
 
