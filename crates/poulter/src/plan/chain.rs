@@ -201,8 +201,13 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         return Err(Fallen::because(reason));
     }
 
-    let thaw_start = thaw_span(setup, combination, raw.may_wait, thaw_time, next, &oven_in)?;
-
+    let thaw_start = thaw_span(
+        setup,
+        combination,
+        &raw,
+        thaw_time,
+        (next, &oven_in.planned),
+    )?;
     let night = |start: &Moment| u32::from(!start.is_waking());
     let criteria = Criteria {
         night_steps: night(&thaw_start.planned)
@@ -234,41 +239,40 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     })
 }
 
-/// When thawing may start: late enough not to leave a quickly thawed bird waiting, early enough for the slow case.
+/// When the thaw may start, so that it is done by `next` in the slow case and waits for the oven no longer than it may
+/// in the quick one.
 fn thaw_span(
     setup: &Setup<'_>,
     combination: Combination,
-    may_wait: Duration,
+    raw: &RawTime,
     thaw_time: TimeEstimate,
-    next: &Moment,
-    oven_in: &Span,
+    (next, oven_in): (&Moment, &Moment),
 ) -> Result<Span, Fallen> {
-    let latest = next.before(thaw_time.high);
+    let thaw_latest = next.before(thaw_time.high);
     // Even begun at the last moment, a quick thaw must not leave the bird waiting too long.
     if combination.thaw == Some(ThawMethod::Refrigerator)
-        && oven_in.planned.since(&latest.after(thaw_time.low)) > may_wait
+        && oven_in.since(&thaw_latest.after(thaw_time.low)) > raw.may_wait
     {
         return Err(Fallen::because(format!(
             "it might be thawed early and then wait longer than {}",
-            may_wait.shown()
+            raw.may_wait.shown()
         )));
     }
-    let earliest = oven_in
-        .planned
-        .before(may_wait)
+    let thaw_earliest = oven_in
+        .before(raw.may_wait)
         .before(thaw_time.low)
-        .min(latest.clone());
-    let earliest = later_of(earliest, setup.order.now.as_ref()).min(latest.clone());
-    let wished = latest.waking_before().quarter_before();
-    let planned = if thaw_time.high > Duration::ZERO && wished >= earliest {
+        .min(thaw_latest.clone());
+    let thaw_earliest = later_of(thaw_earliest, setup.order.now.as_ref()).min(thaw_latest.clone());
+    let wished = thaw_latest.waking_before().quarter_before();
+    let thaw_planned = if thaw_time.high > Duration::ZERO && wished >= thaw_earliest {
         wished
     } else {
-        latest.clone()
+        thaw_latest.clone()
     };
     Ok(Span {
-        earliest,
-        planned,
-        latest,
+        earliest: thaw_earliest,
+        planned: thaw_planned,
+        latest: thaw_latest,
     })
 }
 

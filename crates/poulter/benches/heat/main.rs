@@ -1,7 +1,8 @@
-//! Times of the heat model, and in one run the ratio of a full simulation (31 nodes, 60 s) to a member of the ensemble
-//! (21 nodes, 150 s).
+//! Times of the heat model, and in the same run their ratio to the explicit scheme.
 //!
 //! `cargo bench -p poulter --bench heat`
+
+mod explicit;
 
 use std::hint::black_box;
 use std::time::Instant;
@@ -10,6 +11,8 @@ use poulter::heat::{
     Forecast, ForecastQuery, RoastSimulationQuery, ThawSimulationQuery, simulate_roast,
     simulate_thaw,
 };
+use poulter::plan::{Order, plan};
+use poulter::rules::Rulebook;
 use poulter::units::{Duration, Temperature};
 
 /// Seconds of one call, the least of several.
@@ -34,6 +37,25 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let zones = simulate_roast(&roast)?.zones.len();
     let roast_s = least(200, || simulate_roast(&roast)) / zones as f64;
     println!("5 h roast                {:9.1} µs a zone", roast_s * 1e6);
+
+    let food = explicit::Food::turkey()?;
+    let breast = libm::cbrt(roast.mass.as_kilograms()) * 0.0355;
+    let oven = [(246.11, 1800.0), (162.78, 16_200.0)];
+    let end = food.roast(breast, 4.444, &oven);
+    let explicit_s = least(200, || food.roast(breast, 4.444, black_box(&oven)));
+    println!(
+        "the same, explicit       {:9.1} µs a zone: {:.1} times as long",
+        explicit_s * 1e6,
+        explicit_s / roast_s
+    );
+    let simulated = simulate_roast(&roast)?;
+    let ours = simulated.zones[0]
+        .curve
+        .temp_degC
+        .last()
+        .copied()
+        .unwrap_or(f64::NAN);
+    println!("centre of the breast     {ours:9.2} °C, explicit {end:.2} °C");
 
     let thaw: ThawSimulationQuery = serde_json::from_str(
         r#"{"species": "turkey", "mass": "12 lb", "start": "0 °F",
@@ -70,5 +92,28 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         update * 1e6,
         forecast.time_to_target()?.effective_members
     );
+    plans()
+}
+
+/// A full plan with every combination of methods, by the rules and with the model.
+fn plans() -> Result<(), Box<dyn std::error::Error>> {
+    let mut order: Order = serde_json::from_str(
+        r#"{"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-12T09:00[Europe/Lisbon]",
+            "guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}"#,
+    )?;
+    let book = Rulebook::builtin();
+    let rules_s = least(100, || plan(book, &order));
+    order.use_model = true;
+    let model_s = least(100, || plan(book, &order));
+    println!("plan, rules only         {:9.1} µs", rules_s * 1e6);
+    println!(
+        "plan with the model      {:9.1} µs, {:.1} times as long",
+        model_s * 1e6,
+        model_s / rules_s
+    );
+    // Too late: every change that would help is tried as well.
+    order.now = Some("2026-12-19T12:30[Europe/Lisbon]".parse()?);
+    let late_s = least(50, || plan(book, &order));
+    println!("the same, not feasible   {:9.1} µs", late_s * 1e6);
     Ok(())
 }
