@@ -22,6 +22,7 @@ from .answers import (
 from .brining import Brine, Chilling, SaltAmount, SodiumEstimate, WetBrine, brine
 from .doneness import CookingVerdict, check_cooking
 from .door import evaluate
+from .elevation import Altitude, altitude
 from .errors import (
     InputError,
     ModelRangeError,
@@ -31,6 +32,14 @@ from .errors import (
     UnitError,
 )
 from .gravy_and_stock import Gravy, Stock, gravy, stock
+from .holding import (
+    HoldingVerdict,
+    TimeControlVerdict,
+    TimeOutVerdict,
+    check_holding,
+    check_time_control,
+    check_time_out,
+)
 from .keeping import (
     CoolingVerdict,
     LeftoverKeeps,
@@ -40,6 +49,8 @@ from .keeping import (
     leftovers,
     storage,
 )
+from .marking import DateMark, LabelState, date_mark, label_state
+from .outage import PowerFailure, power_failure
 from .planning import (
     Chain,
     Change,
@@ -65,13 +76,23 @@ from .preparing import (
 )
 from .purchasing import OnThePlate, Purchase, purchase
 from .quantities import Moment, QuantityLike
+from .reheating import ReheatingVerdict, check_reheating
 from .roasting import OvenPhase, RoastTime, roast_time
+from .rulebook import CompareRow, RuleList, RuleRow, SideBySide, compare, rules
 from .serving import RestAndCarve, rest_and_carve
+from .strictest import (
+    Member,
+    StrictestVerdict,
+    strictest_cooking,
+    strictest_cooling,
+    strictest_holding,
+)
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
     "AllergenSummary",
     "Allergens",
+    "Altitude",
     "Answer",
     "Brine",
     "Chain",
@@ -79,14 +100,19 @@ __all__ = [
     "Check",
     "Chilling",
     "Citation",
+    "CompareRow",
     "CookingVerdict",
     "CoolingVerdict",
+    "DateMark",
     "Finding",
     "Gravy",
+    "HoldingVerdict",
     "IngredientAllergens",
     "InputError",
+    "LabelState",
     "LeftoverKeeps",
     "Leftovers",
+    "Member",
     "ModelRangeError",
     "Moment",
     "OnThePlate",
@@ -95,51 +121,72 @@ __all__ = [
     "Plan",
     "PlannedBird",
     "PoulterError",
+    "PowerFailure",
     "Prepare",
     "PrepareStep",
     "Purchase",
     "Quantity",
     "QuantityLike",
     "Record",
+    "ReheatingVerdict",
     "Repeat",
     "RestAndCarve",
     "RoastTime",
     "RuleError",
+    "RuleList",
+    "RuleRow",
     "SaltAmount",
     "ShoppingItem",
+    "SideBySide",
     "SodiumEstimate",
     "SolverError",
     "Step",
     "Stock",
     "Storage",
+    "StrictestVerdict",
     "StuffingAmount",
     "TemperatureLimit",
     "ThawTime",
+    "TimeControlVerdict",
     "TimeEstimate",
     "TimeLimit",
+    "TimeOutVerdict",
     "UnitError",
     "WetBrine",
     "Window",
     "__version__",
     "allergens",
+    "altitude",
     "brine",
     "check_cooking",
     "check_cooling",
+    "check_holding",
+    "check_reheating",
+    "check_time_control",
+    "check_time_out",
+    "compare",
     "convert",
+    "date_mark",
     "evaluate",
     "evaluate_json",
     "gravy",
     "kinds",
+    "label_state",
     "leftovers",
     "plan",
+    "power_failure",
     "prepare",
     "purchase",
     "request_schema",
     "response_schema",
     "rest_and_carve",
     "roast_time",
+    "rules",
     "stock",
     "storage",
+    "strictest_cooking",
+    "strictest_cooling",
+    "strictest_holding",
     "thaw_time",
     "units",
 ]
