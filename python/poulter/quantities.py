@@ -102,9 +102,14 @@ def listed(items: object, each: Callable[[object], object] | None = None) -> obj
 
     A list is needed since ``(reading, "140 °F")`` by itself would pass for a number with its unit.
     """
-    if not isinstance(items, Iterable) or isinstance(items, (str, bytes, Mapping)):
+    if not isinstance(items, Iterable) or isinstance(items, str | bytes | Mapping):
         return items
-    return [item if each is None else each(item) for item in items]
+    try:
+        found = iter(items)
+    except TypeError:
+        # A single quantity of Pint passes for iterable until it is asked.
+        return items
+    return [item if each is None else each(item) for item in found]
 
 
 def paired(first: str, second: str) -> Callable[[object], object]:

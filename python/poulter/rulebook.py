@@ -53,6 +53,9 @@ class RuleRow(Record):
     """A conflict or a trap, in a sentence."""
     added_by_caller: bool
 
+    def __str__(self) -> str:
+        return f"{self.id}: {self.limit}"
+
 
 class RuleList(Answer, kind="rules"):
     """The rules that a question selects. Each row carries its own sources."""

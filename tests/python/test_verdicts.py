@@ -2,12 +2,14 @@
 
 from datetime import date, timedelta
 
+import pint
 import pytest
 
 import poulter
 from poulter import Quantity
 
 CODE = "us-food-code-2022"
+UNITS = pint.UnitRegistry()
 
 
 @pytest.mark.parametrize(
@@ -41,6 +43,7 @@ def test_two_readings_are_never_taken_for_a_number_with_its_unit(readings):
         (lambda: poulter.check_holding("150 degF", side="hot"), "temperatures"),
         (lambda: poulter.check_holding((150, "degF"), side="hot"), "temperatures[0]"),
         (lambda: poulter.check_holding(Quantity(150, "degF"), side="hot"), "temperatures"),
+        (lambda: poulter.check_holding(UNITS.Quantity(150, "degF"), side="hot"), "temperatures"),
         (lambda: poulter.check_reheating("165 degF"), "temperatures"),
         (lambda: poulter.label_state("30 degF"), "temperatures"),
         (lambda: poulter.date_mark("2026-11-01", today="2026-11-02"), "prepared"),
@@ -154,6 +157,7 @@ def test_water_boils_lower_on_a_mountain_and_the_minimum_stays():
     assert answer.pressure_Pa == pytest.approx(84_556, abs=10)
     assert answer.boils_at.value == pytest.approx(95.0, abs=0.1)
     assert answer.minimum is not None and str(answer.minimum) == ">= 165 °F"
+    assert poulter.altitude(UNITS.Quantity(1500, "m")) == answer
     with pytest.raises(poulter.PoulterError) as caught:
         poulter.altitude("9001 m")
     assert caught.value.field == "altitude"
@@ -177,6 +181,7 @@ def test_every_standard_has_a_row_and_each_row_its_source():
     assert {"us-consumer", "uk", "scotland", "canada"} <= {row.standard for row in answer.rows}
     for row in answer.rows:
         assert row.rule is None or (isinstance(row.rule, poulter.RuleRow) and row.rule.sources)
+    assert "uk.hold.hot: at least 63 °C" in answer._repr_html_()
     # Hot holding: 60 °C in Canada (B.22.026) and Australia (Standard 3.2.2), 63 °C in England (SI 2013/2996).
     verdicts = {row.standard: row.verdict for row in answer.rows}
     assert (verdicts["canada"], verdicts["australia"], verdicts["uk"]) == ("meets", "meets", "fails")
