@@ -22,6 +22,7 @@ from .answers import (
 from .brining import Brine, Chilling, SaltAmount, SodiumEstimate, WetBrine, brine
 from .doneness import CookingVerdict, check_cooking
 from .door import evaluate
+from .elevation import Altitude, altitude
 from .errors import (
     InputError,
     ModelRangeError,
@@ -32,6 +33,14 @@ from .errors import (
 )
 from .estimates import Growth, Lethality, growth, lethality
 from .gravy_and_stock import Gravy, Stock, gravy, stock
+from .holding import (
+    HoldingVerdict,
+    TimeControlVerdict,
+    TimeOutVerdict,
+    check_holding,
+    check_time_control,
+    check_time_out,
+)
 from .keeping import (
     CoolingVerdict,
     LeftoverKeeps,
@@ -41,6 +50,8 @@ from .keeping import (
     leftovers,
     storage,
 )
+from .marking import DateMark, LabelState, date_mark, label_state
+from .outage import PowerFailure, power_failure
 from .planning import (
     Chain,
     Change,
@@ -80,7 +91,9 @@ from .records import (
     check_reheating_log,
     check_thawing_log,
 )
+from .reheating import ReheatingVerdict, check_reheating
 from .roasting import OvenPhase, RoastTime, roast_time
+from .rulebook import CompareRow, RuleList, RuleRow, SideBySide, compare, rules
 from .serving import RestAndCarve, rest_and_carve
 from .simulating import (
     CarryOver,
@@ -99,11 +112,19 @@ from .simulating import (
     simulate_roast,
     simulate_thaw,
 )
+from .strictest import (
+    Member,
+    StrictestVerdict,
+    strictest_cooking,
+    strictest_cooling,
+    strictest_holding,
+)
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
     "AllergenSummary",
     "Allergens",
+    "Altitude",
     "Answer",
     "Brine",
     "CarryOver",
@@ -112,21 +133,26 @@ __all__ = [
     "Check",
     "Chilling",
     "Citation",
+    "CompareRow",
     "CookingLogVerdict",
     "CookingVerdict",
     "CoolingLogVerdict",
     "CoolingSimulation",
     "CoolingVerdict",
     "Curve",
+    "DateMark",
     "Finding",
     "Gravy",
     "Growth",
     "HoldingLogVerdict",
+    "HoldingVerdict",
     "IngredientAllergens",
     "InputError",
+    "LabelState",
     "LeftoverKeeps",
     "Leftovers",
     "Lethality",
+    "Member",
     "ModelRangeError",
     "ModelTime",
     "Moment",
@@ -137,6 +163,7 @@ __all__ = [
     "Plan",
     "PlannedBird",
     "PoulterError",
+    "PowerFailure",
     "Prepare",
     "PrepareStep",
     "Purchase",
@@ -145,6 +172,7 @@ __all__ = [
     "Record",
     "RecordFinding",
     "ReheatingLogVerdict",
+    "ReheatingVerdict",
     "Repeat",
     "RestAndCarve",
     "RestSimulation",
@@ -153,56 +181,75 @@ __all__ = [
     "RoastTime",
     "RoastedZone",
     "RuleError",
+    "RuleList",
+    "RuleRow",
     "SaltAmount",
     "ShoppingItem",
+    "SideBySide",
     "SodiumEstimate",
     "SolverError",
     "Step",
     "Stock",
     "Storage",
+    "StrictestVerdict",
     "StuffingAmount",
     "TemperatureLimit",
     "ThawSimulation",
     "ThawTime",
     "ThawingLogVerdict",
+    "TimeControlVerdict",
     "TimeEstimate",
     "TimeForecast",
     "TimeLimit",
+    "TimeOutVerdict",
     "UnitError",
     "WetBrine",
     "Window",
     "__version__",
     "allergens",
+    "altitude",
     "brine",
     "check_cooking",
     "check_cooking_log",
     "check_cooling",
     "check_cooling_log",
+    "check_holding",
     "check_holding_log",
+    "check_reheating",
     "check_reheating_log",
     "check_thawing_log",
+    "check_time_control",
+    "check_time_out",
+    "compare",
     "convert",
+    "date_mark",
     "evaluate",
     "evaluate_json",
     "forecast",
     "gravy",
     "growth",
     "kinds",
+    "label_state",
     "leftovers",
     "lethality",
     "plan",
+    "power_failure",
     "prepare",
     "purchase",
     "request_schema",
     "response_schema",
     "rest_and_carve",
     "roast_time",
+    "rules",
     "simulate_cooling",
     "simulate_rest",
     "simulate_roast",
     "simulate_thaw",
     "stock",
     "storage",
+    "strictest_cooking",
+    "strictest_cooling",
+    "strictest_holding",
     "thaw_time",
     "units",
 ]

@@ -177,10 +177,10 @@ class Answer(Record):
     __slots__ = ()
     _classes: ClassVar[dict[str, type[Answer]]] = {}
 
-    def __init_subclass__(cls, *, kind: str = "") -> None:
+    def __init_subclass__(cls, *, kind: str | tuple[str, ...] = ()) -> None:
         super().__init_subclass__()
-        if kind:
-            Answer._classes[kind] = cls
+        for name in (kind,) if isinstance(kind, str) else kind:
+            Answer._classes[name] = cls
 
     @classmethod
     def of(cls, response: dict[str, Any], request: Mapping[str, object]) -> Answer:

@@ -8,7 +8,7 @@ from datetime import date
 from ._core import Quantity
 from .answers import Answer, Finding, Record, TemperatureLimit, TimeEstimate, TimeLimit
 from .door import ask
-from .quantities import Moment, QuantityLike
+from .quantities import Moment, QuantityLike, listed, paired
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -159,6 +159,7 @@ def leftovers(
 def check_cooling(
     readings: Iterable[tuple[QuantityLike, QuantityLike | None] | Mapping[str, object]],
     *,
+    process: str | None = None,
     species: str | None = None,
     cut: str | None = None,
     standard: str | None = None,
@@ -167,18 +168,18 @@ def check_cooling(
     """Judge how fast food was cooled, from pairs of elapsed time and temperature in order of time.
 
     The time counts from any fixed moment; the temperature is that of the warmest part, None where it was missed.
+    ``process`` is one that the standard tells apart, such as ``"cured"`` or ``"option-2"`` in a plant.
+
+    >>> readings = [("0 min", "135 °F"), ("2 h", "70 °F"), ("6 h", "41 °F")]
+    >>> check_cooling(readings, standard="us-food-code-2022").verdict
+    'meets'
     """
     fields = {
-        "readings": [_reading(reading) for reading in readings],
+        "readings": listed(readings, paired("elapsed", "temperature")),
+        "process": process,
         "species": species,
         "cut": cut,
         "standard": standard,
         "on": on,
     }
     return CoolingVerdict._adopt(ask("check_cooling", fields))
-
-
-def _reading(reading: object) -> object:
-    if isinstance(reading, tuple) and len(reading) == 2:
-        return {"elapsed": reading[0], "temperature": reading[1]}
-    return reading

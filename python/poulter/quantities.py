@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Iterable, Mapping
 from datetime import date, datetime, timedelta
 
 from ._core import Quantity, refuse
@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 else:
     Protocol = object
 
-__all__ = ["Measured", "Moment", "QuantityLike", "plain"]
+__all__ = ["Measured", "Moment", "QuantityLike", "listed", "paired", "plain"]
 
 
 class Measured(Protocol):
@@ -95,6 +95,32 @@ def plain(value: object, field: str) -> object:
     if magnitude is not None and unit is not None:
         return _measured(magnitude, str(unit), field)
     return _number(value, field)
+
+
+def listed(items: object, each: Callable[[object], object] | None = None) -> object:
+    """Return a list of what is iterable; the core refuses anything else where it stands.
+
+    A list is needed since ``(reading, "140 °F")`` by itself would pass for a number with its unit.
+    """
+    if not isinstance(items, Iterable) or isinstance(items, str | bytes | Mapping):
+        return items
+    try:
+        found = iter(items)
+    except TypeError:
+        # A single quantity of Pint passes for iterable until it is asked.
+        return items
+    return [item if each is None else each(item) for item in found]
+
+
+def paired(first: str, second: str) -> Callable[[object], object]:
+    """Return a function that names the two parts of a pair and leaves anything else alone."""
+
+    def named(item: object) -> object:
+        if isinstance(item, tuple) and len(item) == 2:
+            return {first: item[0], second: item[1]}
+        return item
+
+    return named
 
 
 def _pair(value: object, unit: str) -> dict[str, object]:

@@ -17,6 +17,15 @@ def done(readings: dict[str, poulter.QuantityLike | None]) -> str:
     return "; ".join(finding.text for finding in verdict.findings)
 
 
+def still_good(periods: list[tuple[timedelta, str]]) -> bool:
+    return poulter.check_time_out(periods, side="hot").may_be == "used-or-held-again"
+
+
+def held_hot(readings: list[poulter.QuantityLike | None], standards: list[str]) -> tuple[str, ...]:
+    answer = poulter.strictest_holding({"side": "hot", "temperatures": readings}, standards=standards)
+    return tuple(member.standard for member in answer.members if member.verdict == "meets")
+
+
 def refused(text: str) -> tuple[int, str, tuple[str, ...]]:
     try:
         poulter.evaluate_json(text)
@@ -27,4 +36,7 @@ def refused(text: str) -> tuple[int, str, tuple[str, ...]]:
 
 for given in ("15 lb", (15.0, "lb"), poulter.Quantity(15, "lb"), {"value": 15, "unit": "lb"}):
     assert thaw(given) == poulter.Quantity(4, "d")
+assert still_good([(timedelta(minutes=30), "70 degF"), (timedelta(minutes=45), "70 degF")])
+assert held_hot(["63 degC", (64.0, "degC")], ["uk", "scotland"]) == ("uk",)
+assert [row.verdict for row in poulter.compare("hold.hot", reading="63 degC", standards=["uk"]).rows] == ["meets"]
 assert refused("{")[0] == 101

@@ -1,0 +1,62 @@
+"""Altitude: where water boils, and what that changes at the stove."""
+
+from __future__ import annotations
+
+from datetime import date
+
+from ._core import Quantity
+from .answers import Answer, Finding, TemperatureLimit
+from .door import ask
+from .quantities import QuantityLike
+
+__all__ = ["Altitude", "altitude"]
+
+
+class Altitude(Answer, kind="altitude"):
+    """What changes with the height above the sea."""
+
+    __slots__ = ()
+    _views = {"minimum": TemperatureLimit, "findings": Finding}
+
+    pressure_Pa: int
+    """Pressure of the standard atmosphere, to the nearest pascal."""
+    boils_at: Quantity
+    """Where water boils, to a hundredth of a degree Celsius."""
+    boils_at_fahrenheit: Quantity
+    below_sea_level_boil: Quantity
+    """How far below the boil at the sea that is; negative below the sea."""
+    is_high: bool
+    """Whether the rule for roasting at altitude applies."""
+    roast_at_least: Quantity | None
+    """The shortest that the given roasting time becomes."""
+    minimum: TemperatureLimit | None
+    """The minimum inside the bird: the same at every height."""
+    findings: tuple[Finding, ...]
+
+
+def altitude(
+    altitude: QuantityLike,
+    *,
+    roast_time: QuantityLike | None = None,
+    species: str | None = None,
+    cut: str | None = None,
+    standard: str | None = None,
+    on: date | str | None = None,
+) -> Altitude:
+    """Say where water boils at a height from -500 to 9000 m, and what that changes at the stove.
+
+    ``roast_time`` is a time of the roasting table, made longer where the rule says so.
+
+    >>> answer = altitude("5000 ft", roast_time="4 h")
+    >>> answer.boils_at.shown(), answer.roast_at_least.shown()
+    ('94.9 °C', '5 h')
+    """
+    fields = {
+        "altitude": altitude,
+        "roast_time": roast_time,
+        "species": species,
+        "cut": cut,
+        "standard": standard,
+        "on": on,
+    }
+    return Altitude._adopt(ask("altitude", fields))

@@ -1,0 +1,158 @@
+"""The rules themselves: listed, and set side by side for one question."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+
+from ._core import Quantity
+from .answers import Answer, Record
+from .door import ask
+from .quantities import QuantityLike, listed
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Literal
+
+__all__ = ["CompareRow", "RuleList", "RuleRow", "SideBySide", "compare", "rules"]
+
+
+class RuleRow(Record):
+    """One rule, with what it asks, when it held and where it is printed."""
+
+    __slots__ = ()
+    id: str
+    standard: str
+    stage: str
+    """The stage of the job."""
+    topic: str
+    question: str
+    """The topic as a question."""
+    title: str
+    kind: Literal["requirement", "guidance", "common-practice", "model"]
+    """How binding it is."""
+    status: Literal["read", "copy", "derived", "memory", "common-practice"]
+    """How the number was read in its source."""
+    limit: str
+    """What it asks, in words."""
+    species: tuple[str, ...]
+    """Species it is for; empty for all."""
+    cut: tuple[str, ...]
+    """Cuts it is for; empty for all."""
+    process: tuple[str, ...]
+    """Processes it is only for; empty for any."""
+    effective_from: str | None
+    """The first day it held; None when the source gives none."""
+    effective_to: str | None
+    """The last day it held; None while it holds."""
+    last_checked: str
+    """When it was last compared with its source."""
+    sources: tuple[str, ...]
+    """Documents, with section."""
+    note: str
+    """A conflict or a trap, in a sentence."""
+    added_by_caller: bool
+
+    def __str__(self) -> str:
+        return f"{self.id}: {self.limit}"
+
+
+class RuleList(Answer, kind="rules"):
+    """The rules that a question selects. Each row carries its own sources."""
+
+    __slots__ = ()
+    _views = {"rows": RuleRow}
+
+    rows: tuple[RuleRow, ...]
+    """In the order a cook meets the stages."""
+
+
+class CompareRow(Record):
+    """What one standard says."""
+
+    __slots__ = ()
+    _views = {"rule": RuleRow, "also": RuleRow}
+
+    standard: str
+    title: str
+    says: str
+    """What it asks, in words, or ``"no published row"``."""
+    rule: RuleRow | None
+    """The rule that decides; None where the standard is silent."""
+    also: tuple[RuleRow, ...]
+    """Its further rules on the question."""
+    verdict: Literal["meets", "fails", "cannot-tell"] | None
+    """On the reading or time, where one was given and a rule can judge it."""
+    margin: Quantity | None
+    """How far from the limit; negative on the unsafe side."""
+
+
+class SideBySide(Answer, kind="compare"):
+    """What several standards say to one question."""
+
+    __slots__ = ()
+    _views = {"rows": CompareRow}
+
+    question: str
+    rows: tuple[CompareRow, ...]
+    """One for each standard, a silent one too."""
+
+
+def rules(
+    *,
+    standard: str | None = None,
+    topic: str | None = None,
+    stage: str | None = None,
+    species: str | None = None,
+    cut: str | None = None,
+    superseded: bool | None = None,
+) -> RuleList:
+    """List the rules. Every argument narrows the list; without any it is the whole book.
+
+    A rule for all species or cuts is listed for each of them. ``superseded`` adds rules that no longer hold.
+
+    >>> rules(standard="uk", topic="hold.hot").rows[0].limit
+    'at least 63 °C'
+    """
+    fields = {
+        "standard": standard,
+        "topic": topic,
+        "stage": stage,
+        "species": species,
+        "cut": cut,
+        "superseded": superseded,
+    }
+    return RuleList._adopt(ask("rules", fields))
+
+
+def compare(
+    topic: str,
+    *,
+    standards: Sequence[str] | None = None,
+    reading: QuantityLike | None = None,
+    duration: QuantityLike | None = None,
+    process: str | None = None,
+    species: str | None = None,
+    cut: str | None = None,
+    on: date | str | None = None,
+) -> SideBySide:
+    """Set the standards side by side for one question, each speaking for itself alone.
+
+    ``standards`` gives the order of the rows; every standard when left out. A ``reading`` or ``duration`` is judged
+    under each; together they are a reading and how long it held.
+
+    >>> answer = compare("hold.hot", reading="63 °C", standards=["uk", "scotland"])
+    >>> [(row.standard, row.verdict) for row in answer.rows]
+    [('uk', 'meets'), ('scotland', 'fails')]
+    """
+    fields = {
+        "topic": topic,
+        "standards": listed(standards),
+        "reading": reading,
+        "duration": duration,
+        "process": process,
+        "species": species,
+        "cut": cut,
+        "on": on,
+    }
+    return SideBySide._adopt(ask("compare", fields))

@@ -1,0 +1,103 @@
+"""One check under several standards, of which the worst verdict counts."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from .answers import Answer, Finding, Record
+from .door import ask
+from .quantities import listed, paired
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Literal
+
+__all__ = [
+    "Member",
+    "StrictestVerdict",
+    "strictest_cooking",
+    "strictest_cooling",
+    "strictest_holding",
+]
+
+
+class Member(Record):
+    """The judgement of one standard."""
+
+    __slots__ = ()
+    _views = {"findings": Finding}
+
+    standard: str
+    verdict: Literal["meets", "fails", "cannot-tell"]
+    """``"cannot-tell"`` where the standard publishes no row."""
+    findings: tuple[Finding, ...]
+    silent: str | None
+    """Why it did not judge."""
+
+
+class StrictestVerdict(Answer, kind=("strictest_cooking", "strictest_cooling", "strictest_holding")):
+    """The judgement of a set of standards."""
+
+    __slots__ = ()
+    _views = {"members": Member}
+
+    verdict: Literal["meets", "fails", "cannot-tell"]
+    """The worst of the members. Treat ``"cannot-tell"`` as ``"fails"``."""
+    decided_by: tuple[str, ...]
+    """The standards that gave it."""
+    members: tuple[Member, ...]
+
+
+def strictest_cooking(check: Mapping[str, object], *, standards: Sequence[str]) -> StrictestVerdict:
+    """Judge cooking under each of several standards.
+
+    ``check`` maps the arguments of ``check_cooking`` to their values, all but ``standard``.
+
+    >>> places = {"breast": "170 °F", "thigh": "172 °F", "wing": "171 °F"}
+    >>> answer = strictest_cooking({"readings": places}, standards=["us-consumer", "canada"])
+    >>> answer.verdict, answer.decided_by
+    ('fails', ('canada',))
+    """
+    return _strictest("strictest_cooking", check, standards, {})
+
+
+def strictest_cooling(check: Mapping[str, object], *, standards: Sequence[str]) -> StrictestVerdict:
+    """Judge cooling under each of several standards.
+
+    ``check`` maps the arguments of ``check_cooling`` to their values, all but ``standard``.
+
+    >>> readings = [("0 min", "135 °F"), ("2 h", "70 °F"), ("6 h", "41 °F")]
+    >>> strictest_cooling({"readings": readings}, standards=["us-food-code-2022"]).verdict
+    'meets'
+    """
+    pairs = {"readings": paired("elapsed", "temperature")}
+    return _strictest("strictest_cooling", check, standards, pairs)
+
+
+def strictest_holding(check: Mapping[str, object], *, standards: Sequence[str]) -> StrictestVerdict:
+    """Judge hot or cold holding under each of several standards.
+
+    ``check`` maps the arguments of ``check_holding`` to their values, all but ``standard``.
+
+    >>> check = {"side": "hot", "temperatures": ["63 °C"]}
+    >>> [member.verdict for member in strictest_holding(check, standards=["uk", "scotland"]).members]
+    ['meets', 'fails']
+    """
+    return _strictest("strictest_holding", check, standards, {"temperatures": None})
+
+
+def _strictest(
+    kind: str,
+    check: Mapping[str, object],
+    standards: Sequence[str],
+    lists: Mapping[str, Callable[[object], object] | None],
+) -> StrictestVerdict:
+    given: object = check
+    # What is no mapping goes on as it is, and the core refuses it at its field.
+    if isinstance(check, Mapping):
+        given = {
+            name: listed(value, lists[name]) if name in lists else value
+            for name, value in check.items()
+            if value is not None
+        }
+    return StrictestVerdict._adopt(ask(kind, {"check": given, "standards": listed(standards)}))
