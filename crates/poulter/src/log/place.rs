@@ -110,7 +110,7 @@ impl<'de> Deserialize<'de> for Place {
 
 impl JsonSchema for Place {
     fn schema_name() -> Cow<'static, str> {
-        "Place".into()
+        "LogPlace".into()
     }
 
     fn json_schema(_: &mut SchemaGenerator) -> Schema {
