@@ -125,9 +125,9 @@ fn kindness(answer: &Value) -> Option<usize> {
 fn no_house_rule_makes_any_verdict_kinder() {
     let builtin = Rulebook::builtin();
     let ask = |book: &Rulebook, request: &Value| {
-        let request = Request::from_value(request.clone()).ok()?;
-        let response = evaluate_with(book, &request).ok()?;
-        Some(serde_json::to_value(response).expect("an answer is JSON"))
+        let request = Request::from_value(request.clone())?;
+        let response = evaluate_with(book, &request)?;
+        Ok::<_, poulter::Error>(serde_json::to_value(response).expect("an answer is JSON"))
     };
     for kinder in [true, false] {
         let house = builtin
@@ -135,11 +135,14 @@ fn no_house_rule_makes_any_verdict_kinder() {
             .expect("house rules");
         let (mut judged, mut stricter) = (0, 0);
         for vector in vectors() {
-            let Some(alone) = ask(builtin, &vector["request"]) else {
+            let Ok(alone) = ask(builtin, &vector["request"]) else {
                 continue;
             };
-            let Some(with) = ask(&house, &vector["request"]) else {
-                panic!("{}: refused with house rules", vector["id"]);
+            let with = match ask(&house, &vector["request"]) {
+                Ok(with) => with,
+                // A stricter limit may take a case out of the model's range: a refusal, and so no kinder.
+                Err(error) if error.kind() == poulter::ErrorKind::NoPublishedRow => continue,
+                Err(error) => panic!("{}: with house rules: {error}", vector["id"]),
             };
             if let (Some(alone), Some(with)) = (verdict(&alone), verdict(&with)) {
                 judged += 1;

@@ -1,9 +1,9 @@
 //! Remarks on the chosen chain, above all where custom and the standard part ways.
 
 use crate::answer::{Basis, Finding};
-use crate::bird::Cut;
+use crate::bird::{Cut, State};
 use crate::brine::BrineMethod;
-use crate::rules::{Requirement, Rule, Topic};
+use crate::rules::{Keeping, Requirement, Rule, Topic};
 use crate::units::Duration;
 
 use super::chain::{Setup, Timing};
@@ -41,6 +41,9 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
     disagree(basis, plan, Topic::BrineRinse);
     disagree(basis, plan, Topic::StorageRaw);
     disagree(basis, plan, Topic::ThawRefrigerator);
+    if timing.combination.state == State::Frozen {
+        freezer_custom(basis, plan);
+    }
     if setup.order.kitchen.altitude.is_some()
         && let Some(rule) = basis.find(Topic::RoastAltitude)
     {
@@ -129,5 +132,25 @@ fn disagree(basis: &mut Basis<'_>, plan: &mut Plan, topic: Topic) {
             format!("{}: {}", rule.title, rule.note),
             Some(rule),
         ));
+    }
+}
+
+/// Where custom keeps a frozen bird longer than the standard, the plan says so.
+fn freezer_custom(basis: &mut Basis<'_>, plan: &mut Plan) {
+    for rule in basis.every(Topic::StorageRaw) {
+        let frozen = matches!(
+            rule.requirement,
+            Requirement::Keep {
+                keeping: Keeping::Freezer,
+                ..
+            }
+        );
+        if frozen && !rule.note.is_empty() {
+            basis.note(rule);
+            plan.findings.push(Finding::advice(
+                format!("{}: {}", rule.title, rule.note),
+                Some(rule),
+            ));
+        }
     }
 }
