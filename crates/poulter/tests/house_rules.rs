@@ -140,8 +140,15 @@ fn no_house_rule_makes_any_verdict_kinder() {
             };
             let with = match ask(&house, &vector["request"]) {
                 Ok(with) => with,
-                // A stricter limit may take a case out of the model's range: a refusal, and so no kinder.
-                Err(error) if error.kind() == poulter::ErrorKind::NoPublishedRow => continue,
+                // No row is printed for these, and the model does not start from a refrigerator below freezing.
+                Err(error)
+                    if error.kind() == poulter::ErrorKind::NoPublishedRow
+                        && vector["id"]
+                            .as_str()
+                            .is_some_and(|id| id.starts_with("plan.model.alone")) =>
+                {
+                    continue;
+                }
                 Err(error) => panic!("{}: with house rules: {error}", vector["id"]),
             };
             if let (Some(alone), Some(with)) = (verdict(&alone), verdict(&with)) {
