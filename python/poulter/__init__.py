@@ -92,7 +92,7 @@ from .records import (
     check_thawing_log,
 )
 from .reheating import ReheatingVerdict, check_reheating
-from .roasting import OvenPhase, RoastTime, roast_time
+from .roasting import CookTime, OvenPhase, RoastTime, cook_time, roast_time
 from .rulebook import CompareRow, RuleList, RuleRow, SideBySide, compare, rules
 from .serving import RestAndCarve, rest_and_carve
 from .simulating import (
@@ -134,6 +134,7 @@ __all__ = [
     "Chilling",
     "Citation",
     "CompareRow",
+    "CookTime",
     "CookingLogVerdict",
     "CookingVerdict",
     "CoolingLogVerdict",
@@ -222,6 +223,7 @@ __all__ = [
     "check_time_out",
     "compare",
     "convert",
+    "cook_time",
     "date_mark",
     "evaluate",
     "evaluate_json",

@@ -1,4 +1,4 @@
-"""Roasting: how long, and how to set the oven."""
+"""Roasting: how long, and how to set the oven; and every other way to cook a bird."""
 
 from __future__ import annotations
 
@@ -6,11 +6,28 @@ from collections.abc import Mapping
 from datetime import date
 
 from ._core import Quantity
-from .answers import Answer, Record, TimeEstimate
+from .answers import Answer, Finding, Record, TimeEstimate
 from .door import ask
 from .quantities import QuantityLike
 
-__all__ = ["OvenPhase", "RoastTime", "roast_time"]
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Literal, TypeAlias
+
+    CookMethod: TypeAlias = Literal[
+        "roast",
+        "grill",
+        "smoke",
+        "fry",
+        "oil-less-fry",
+        "simmer",
+        "microwave",
+        "roaster-oven",
+        "slow-cooker",
+        "pressure-cooker",
+    ]
+
+__all__ = ["CookTime", "OvenPhase", "RoastTime", "cook_time", "roast_time"]
 
 
 class OvenPhase(Record):
@@ -75,3 +92,61 @@ def roast_time(
         "on": on,
     }
     return RoastTime._adopt(ask("roast_time", fields))
+
+
+class CookTime(Answer, kind="cook_time"):
+    """How long a bird cooks by one method. A thermometer decides, never the time."""
+
+    __slots__ = ()
+    _views = {"time": TimeEstimate, "findings": Finding}
+
+    method: CookMethod
+    allowed: bool
+    """False where a rule forbids it; ``refusal`` says why."""
+    refusal: str | None
+    time: TimeEstimate | None
+    """None where it is refused, or where there are instructions but no printed time."""
+    setting: Quantity | None
+    """Oven, chamber or oil; the lower end where the source prints a range."""
+    setting_high: Quantity | None
+    findings: tuple[Finding, ...]
+    """What other sources print, and the dangers of the method."""
+    do: tuple[str, ...]
+    notes: tuple[str, ...]
+    """What the printed time holds for."""
+    rules: tuple[str, ...]
+    """Ids of the rules; the first one decides."""
+
+
+def cook_time(
+    mass: QuantityLike,
+    *,
+    method: CookMethod,
+    stuffed: bool | None = None,
+    from_frozen: bool | None = None,
+    species: str | None = None,
+    cut: str | None = None,
+    standard: str | None = None,
+    on: date | str | None = None,
+) -> CookTime:
+    """Say how long a bird or cut takes by a method, or which rule forbids it.
+
+    ``mass`` is that of the bird; of parts it is that of one piece, and in a microwave oven of all pieces together.
+    A gap in the printed table raises :class:`RuleError`; no time is made up between two rows.
+
+    >>> cook_time("12 lb", method="grill").time
+    '3 h to 3 h 36 min'
+    >>> cook_time("13 lb", method="fry").refusal
+    'Turkey to fry: up to 12 lb'
+    """
+    fields = {
+        "mass": mass,
+        "method": method,
+        "stuffed": stuffed,
+        "from_frozen": from_frozen,
+        "species": species,
+        "cut": cut,
+        "standard": standard,
+        "on": on,
+    }
+    return CookTime._adopt(ask("cook_time", fields))

@@ -79,6 +79,7 @@ door! {
     "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
     "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
+    "cook_time" CookTime(crate::roast::CookQuery) -> crate::roast::CookTime = crate::roast::cook_time;
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;

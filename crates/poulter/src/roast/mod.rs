@@ -1,6 +1,7 @@
-//! Roasting: the time by the standard's table, and how to set the oven.
+//! Roasting: the time by the standard's table, and how to set the oven; and every other way to cook a bird.
 
 mod adjust;
+mod cook;
 
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -13,6 +14,7 @@ use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::units::{Duration, Length, Mass, Temperature, TemperatureDifference};
 
 pub(crate) use adjust::is_high;
+pub use cook::{CookMethod, CookQuery, CookTime, cook_time};
 
 /// How the oven is run.
 #[derive(

@@ -136,6 +136,9 @@ topics! {
         MicrowaveTime "microwave.time" "How long in a microwave oven?",
         RoasterOvenTime "roaster-oven.time" "How long in an electric roaster oven?",
         SimmerTime "simmer.time" "How long at a simmer?",
+        CookCut "cook.cut" "May this cut be cooked this way?",
+        CookStuffed "cook.stuffed" "May a stuffed bird be cooked this way?",
+        CookFrozen "cook.frozen" "May a bird be cooked this way from frozen?",
         SlowCooker "slow-cooker" "What goes for a slow cooker?",
     }
     Doneness {
