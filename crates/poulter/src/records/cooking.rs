@@ -55,24 +55,12 @@ pub fn check_cooking_log(
         Cut::Ground => Topic::DonenessGround,
         _ => Topic::DonenessParts,
     };
-    let minimum = Minimum::of(basis.require(topic)?)?;
-    // A standard that names no places asks for every part of a whole bird; two thick places are the least that
-    // shows it.
-    let required = match check.cut {
-        Cut::Whole | Cut::Flattened if minimum.places.is_empty() => {
-            &[bird::Place::Breast, bird::Place::Thigh]
-        }
-        _ => minimum.places,
-    };
+    let minima = Minimum::all(&mut basis, topic)?;
     let (stuffing, meat): (Vec<Place>, Vec<Place>) = given
         .inside()
         .into_iter()
         .partition(|place| answers_to(place, bird::Place::Stuffing));
-    let mut findings: Vec<RecordFinding> = required
-        .iter()
-        .filter(|&&wanted| !meat.iter().any(|place| answers_to(place, wanted)))
-        .map(|wanted| RecordFinding::missing(wanted.name(), minimum.rule))
-        .collect();
+    let mut findings = Vec::new();
     let judged = |minimum: &Minimum<'_>, places: &[Place]| {
         given.each_place(
             places,
@@ -81,14 +69,28 @@ pub fn check_cooking_log(
             |place, log| vec![minimum.judge(place, log, &given)],
         )
     };
-    findings.extend(judged(&minimum, &meat)?);
+    for minimum in &minima {
+        // A standard that names no places asks for every part of a whole bird; two thick places are the least that
+        // shows it.
+        let required = match check.cut {
+            Cut::Whole | Cut::Flattened if minimum.places.is_empty() => {
+                &[bird::Place::Breast, bird::Place::Thigh]
+            }
+            _ => minimum.places,
+        };
+        let missing = required
+            .iter()
+            .filter(|&&wanted| !meat.iter().any(|place| answers_to(place, wanted)));
+        findings.extend(missing.map(|place| RecordFinding::missing(place.name(), minimum.rule)));
+        findings.extend(judged(minimum, &meat)?);
+    }
     if check.stuffed || !stuffing.is_empty() {
-        let rule = basis.require(Topic::DonenessStuffing)?;
-        let minimum = Minimum::of(rule)?;
-        if stuffing.is_empty() {
-            findings.push(RecordFinding::missing("stuffing", rule));
+        for minimum in Minimum::all(&mut basis, Topic::DonenessStuffing)? {
+            if stuffing.is_empty() {
+                findings.push(RecordFinding::missing("stuffing", minimum.rule));
+            }
+            findings.extend(judged(&minimum, &stuffing)?);
         }
-        findings.extend(judged(&minimum, &stuffing)?);
     }
     let lethality = lethality(check, &given)?;
     if let Some(known) = &lethality {

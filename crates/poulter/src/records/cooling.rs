@@ -43,33 +43,51 @@ pub fn check_cooling_log(
     let given = check.given()?;
     let mut basis = Basis::new(book, given.case)?;
     let rules = basis.every(Topic::CoolStages);
-    let staged = rules.iter().find_map(|rule| match &rule.requirement {
-        Requirement::StagedCooling { stages } => Some((*rule, stages)),
-        _ => None,
-    });
-    let Some((rule, stages)) = staged else {
+    let staged = |rule: &Rule| matches!(rule.requirement, Requirement::StagedCooling { .. });
+    let own = rules
+        .iter()
+        .find(|rule| !rule.added_by_caller && staged(rule))
+        .map(|rule| &rule.id);
+    let judging: Vec<_> = (rules.iter())
+        .filter(|rule| rule.added_by_caller || Some(&rule.id) == own)
+        .filter_map(|rule| match &rule.requirement {
+            Requirement::StagedCooling { stages } => Some((*rule, stages)),
+            _ => None,
+        })
+        .collect();
+    for (rule, _) in &judging {
+        basis.note(rule);
+    }
+    if judging.is_empty() {
         return Err(Error::new(
             ErrorKind::NoPublishedRow,
             &check.standard,
             "a standard with cooling stages is needed, such as us-food-code-2022",
         )
         .at("standard"));
-    };
-    basis.note(rule);
+    }
     let inside = given.inside();
-    let mut findings = given.each_place(&inside, rule, Stretches::ShowFailure, |place, log| {
+    let mut findings = Vec::new();
+    for (rule, stages) in judging {
         let first = stages.first();
-        let judged = stages.iter().map(|stage| {
-            let from = match (stage.counted_from, first) {
-                (CountedFrom::FirstStage, Some(first)) => first.from,
-                _ => stage.from,
-            };
-            judge(rule, stage, from, place, log, &given)
-        });
-        judged.collect()
-    })?;
-    if inside.is_empty() {
-        findings.push(RecordFinding::missing("a place inside the food", rule));
+        findings.extend(given.each_place(
+            &inside,
+            rule,
+            Stretches::ShowFailure,
+            |place, log| {
+                let judged = stages.iter().map(|stage| {
+                    let from = match (stage.counted_from, first) {
+                        (CountedFrom::FirstStage, Some(first)) => first.from,
+                        _ => stage.from,
+                    };
+                    judge(rule, stage, from, place, log, &given)
+                });
+                judged.collect()
+            },
+        )?);
+        if inside.is_empty() {
+            findings.push(RecordFinding::missing("a place inside the food", rule));
+        }
     }
     let mut verdict = RecordVerdict::of(findings, "Discard the food.");
     if verdict.verdict != Verdict::Meets {

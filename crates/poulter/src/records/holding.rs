@@ -130,15 +130,15 @@ fn held<'b>(
     given: &Given<'_>,
     places: &[Place],
 ) -> Result<Found<'b>, Error> {
-    let hot = limit(basis, Topic::HoldHot);
-    let cold = limit(basis, Topic::HoldCold);
+    let hot = limits(basis, Topic::HoldHot);
+    let cold = limits(basis, Topic::HoldCold);
     let own = match check.holding {
-        Holding::Hot => hot,
-        Holding::Cold => cold,
-        _ => None,
+        Holding::Hot => &hot[..],
+        Holding::Cold => &cold[..],
+        _ => &[],
     };
-    let clock = OutClock::find(basis, given, hot, cold);
-    let main = match (check.holding, own, &clock) {
+    let clock = OutClock::find(basis, given, &hot, &cold);
+    let main = match (check.holding, own.first(), &clock) {
         (Holding::Out, _, Some(clock)) => clock.rule,
         (Holding::Hot | Holding::Cold, Some((rule, _)), _) => rule,
         _ => {
@@ -150,8 +150,8 @@ fn held<'b>(
     };
     let findings = given.each_place(places, main, Stretches::ShowFailure, |place, log| {
         let mut findings = Vec::new();
-        if let Some((rule, limit)) = own {
-            findings.push(all_along(rule, &limit, place, log, given));
+        for (rule, limit) in own {
+            findings.push(all_along(rule, limit, place, log, given));
         }
         if let Some(clock) = &clock {
             let is_out_only = check.holding == Holding::Out;
@@ -162,12 +162,14 @@ fn held<'b>(
     Ok((main, findings))
 }
 
-fn limit<'b>(basis: &mut Basis<'b>, topic: Topic) -> Option<(&'b Rule, TemperatureLimit)> {
-    let rule = basis.find(topic)?;
-    match rule.requirement {
-        Requirement::Temperature { limit } => Some((rule, limit)),
-        _ => None,
-    }
+/// The limits that judge: the caller's own, and the standard's.
+pub(super) fn limits<'b>(basis: &mut Basis<'b>, topic: Topic) -> Vec<(&'b Rule, TemperatureLimit)> {
+    (basis.judging(topic).into_iter())
+        .filter_map(|rule| match rule.requirement {
+            Requirement::Temperature { limit } => Some((rule, limit)),
+            _ => None,
+        })
+        .collect()
 }
 
 /// Every reading of a place on the right side of a limit.
@@ -201,18 +203,20 @@ impl<'b> OutClock<'b> {
     fn find(
         basis: &mut Basis<'b>,
         given: &Given<'_>,
-        hot: Option<(&'b Rule, TemperatureLimit)>,
-        cold: Option<(&'b Rule, TemperatureLimit)>,
+        hot: &[(&Rule, TemperatureLimit)],
+        cold: &[(&Rule, TemperatureLimit)],
     ) -> Option<Self> {
-        // Without a printed limit everything on that side counts as out.
-        let beyond = |limit: Option<(&Rule, TemperatureLimit)>| match limit {
-            None => Bound::Unbounded,
-            Some((_, limit)) => match limit.is {
-                Comparison::AtLeast | Comparison::AtMost => Bound::Excluded(given.moved(&limit)),
-                Comparison::Above | Comparison::Below => Bound::Included(given.moved(&limit)),
-            },
+        let bound = |limit: &TemperatureLimit| match limit.is {
+            Comparison::AtLeast | Comparison::AtMost => Bound::Excluded(given.moved(limit)),
+            Comparison::Above | Comparison::Below => Bound::Included(given.moved(limit)),
         };
-        Self::between(basis, beyond(cold), beyond(hot))
+        // Without a printed limit everything on that side counts as out; of several the strictest bounds the clock.
+        let strictest_hot = hot.iter().max_by_key(|(_, limit)| limit.temperature);
+        let strictest_cold = cold.iter().min_by_key(|(_, limit)| limit.temperature);
+        let beyond = |limit: Option<&(&Rule, TemperatureLimit)>| {
+            limit.map_or(Bound::Unbounded, |(_, limit)| bound(limit))
+        };
+        Self::between(basis, beyond(strictest_cold), beyond(strictest_hot))
     }
 
     /// A clock with no upper end: everything above the cold limit is out.
@@ -295,25 +299,32 @@ fn time_control<'b>(
     places: &[Place],
     topic: Topic,
 ) -> Result<Found<'b>, Error> {
-    let rule = basis.require(topic)?;
-    let Requirement::TimeAsControl {
-        start,
-        ceiling,
-        limit,
-    } = &rule.requirement
-    else {
-        let expected = "the rule sets no time; follow its words";
-        return Err(Error::new(ErrorKind::NoPublishedRow, &rule.id, expected));
-    };
-    let findings = given.each_place(places, rule, Stretches::ShowNothing, |place, log| {
-        let mut findings = vec![at_start(rule, start, place, log, given)];
-        if let Some(ceiling) = ceiling {
-            findings.push(all_along(rule, ceiling, place, log, given));
-        }
-        findings.push(in_time(rule, limit, place, log));
-        findings
-    })?;
-    Ok((rule, findings))
+    let rules = basis.must_judge(topic)?;
+    let mut findings = Vec::new();
+    let mut main = None;
+    for rule in rules {
+        let Requirement::TimeAsControl {
+            start,
+            ceiling,
+            limit,
+        } = &rule.requirement
+        else {
+            continue;
+        };
+        main = main.or(Some(rule));
+        let judged = given.each_place(places, rule, Stretches::ShowNothing, |place, log| {
+            let mut findings = vec![at_start(rule, start, place, log, given)];
+            if let Some(ceiling) = ceiling {
+                findings.push(all_along(rule, ceiling, place, log, given));
+            }
+            findings.push(in_time(rule, limit, place, log));
+            findings
+        })?;
+        findings.extend(judged);
+    }
+    let expected = "a standard whose rule sets a time is needed";
+    let error = || Error::new(ErrorKind::NoPublishedRow, basis.case.standard, expected);
+    Ok((main.ok_or_else(error)?, findings))
 }
 
 fn at_start(

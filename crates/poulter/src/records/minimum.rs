@@ -2,11 +2,12 @@
 
 use std::ops::Bound;
 
+use crate::answer::Basis;
 use crate::bird;
 use crate::error::{Error, ErrorKind};
 use crate::log::{Place, Rounding, SoundLog, TemperatureLog};
 use crate::rules::{
-    Comparison, HoldPoint, Margin, Requirement, Rule, TemperatureLimit, TimeLimit, Verdict,
+    Comparison, HoldPoint, Margin, Requirement, Rule, TemperatureLimit, TimeLimit, Topic, Verdict,
 };
 use crate::units::{Duration, Temperature};
 
@@ -36,7 +37,19 @@ const fn at_least(duration: Duration) -> TimeLimit {
 }
 
 impl<'b> Minimum<'b> {
-    pub(super) fn of(rule: &'b Rule) -> Result<Self, Error> {
+    /// The minima that judge: the caller's own and the standard's, each of them to be met.
+    pub(super) fn all(basis: &mut Basis<'b>, topic: Topic) -> Result<Vec<Self>, Error> {
+        // A rule of the caller's that sets no temperature cannot judge one; it is told as looser.
+        (basis.must_judge(topic)?.into_iter())
+            .filter(|rule| {
+                !rule.added_by_caller
+                    || matches!(rule.requirement, Requirement::MinimumTemperature { .. })
+            })
+            .map(Self::of)
+            .collect()
+    }
+
+    fn of(rule: &'b Rule) -> Result<Self, Error> {
         match &rule.requirement {
             Requirement::MinimumTemperature {
                 places,

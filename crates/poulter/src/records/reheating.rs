@@ -41,25 +41,24 @@ pub fn check_reheating_log(
 ) -> Result<Answer<RecordVerdict>, Error> {
     let given = check.given()?;
     let mut basis = Basis::new(book, given.case)?;
-    let minimum = Minimum::of(basis.require(Topic::Reheat)?)?;
+    let minima = Minimum::all(&mut basis, Topic::Reheat)?;
     let inside = given.inside();
-    let mut findings = given.each_place(
-        &inside,
-        minimum.rule,
-        Stretches::ShowNothing,
-        |place, log| vec![minimum.judge(place, log, &given)],
-    )?;
-    if let Some((rule, within, cold)) = time_rule(&mut basis) {
-        let in_time = given.each_place(&inside, rule, Stretches::ShowFailure, |place, log| {
-            vec![judge_time(
-                rule, &within, &cold, &minimum, place, log, &given,
-            )]
-        })?;
-        findings.extend(in_time);
-    }
-    if inside.is_empty() {
-        let place = "a place inside the food";
-        findings.push(RecordFinding::missing(place, minimum.rule));
+    let mut findings = Vec::new();
+    for minimum in &minima {
+        let judge = |place: &Place, log: &SoundLog<'_>| vec![minimum.judge(place, log, &given)];
+        findings.extend(given.each_place(&inside, minimum.rule, Stretches::ShowNothing, judge)?);
+        if inside.is_empty() {
+            let place = "a place inside the food";
+            findings.push(RecordFinding::missing(place, minimum.rule));
+        }
+        for (rule, within, cold) in time_rules(&mut basis) {
+            let judge = |place: &Place, log: &SoundLog<'_>| {
+                vec![judge_time(
+                    rule, &within, &cold, minimum, place, log, &given,
+                )]
+            };
+            findings.extend(given.each_place(&inside, rule, Stretches::ShowFailure, judge)?);
+        }
     }
     if check.cut == Cut::Whole
         && let Some(rule) = basis.find(Topic::ReheatWhole)
@@ -77,16 +76,23 @@ pub fn check_reheating_log(
     Ok(basis.finish(verdict))
 }
 
-fn time_rule<'b>(basis: &mut Basis<'b>) -> Option<(&'b Rule, TimeLimit, TemperatureLimit)> {
-    let rule = basis.find(Topic::ReheatTime)?;
-    let Requirement::Time { limit, .. } = rule.requirement else {
-        return None;
+fn time_rules<'b>(basis: &mut Basis<'b>) -> Vec<(&'b Rule, TimeLimit, TemperatureLimit)> {
+    let timed: Vec<_> = (basis.judging(Topic::ReheatTime).into_iter())
+        .filter_map(|rule| match rule.requirement {
+            Requirement::Time { limit, .. } => Some((rule, limit)),
+            _ => None,
+        })
+        .collect();
+    if timed.is_empty() {
+        return Vec::new();
+    }
+    let cold = basis.find(Topic::HoldCold).map(|rule| &rule.requirement);
+    let Some(&Requirement::Temperature { limit: from }) = cold else {
+        return Vec::new();
     };
-    let cold = basis.find(Topic::HoldCold)?;
-    let Requirement::Temperature { limit: from } = cold.requirement else {
-        return None;
-    };
-    Some((rule, limit, from))
+    (timed.into_iter())
+        .map(|(rule, limit)| (rule, limit, from))
+        .collect()
 }
 
 fn judge_time(

@@ -4,11 +4,11 @@ use std::ops::Bound;
 
 use crate::answer::{Answer, Basis};
 use crate::error::{Error, ErrorKind};
-use crate::log::{Place, PlaceRole, Rounding};
+use crate::log::{Place, PlaceRole, Rounding, SoundLog};
 use crate::rules::{Requirement, Rule, Rulebook, TemperatureLimit, Topic, Verdict};
 use crate::thaw::ThawMethod;
 
-use super::holding::{OutClock, all_along, counted};
+use super::holding::{OutClock, all_along, counted, limits};
 use super::{Given, RecordFinding, RecordVerdict, Stretches, record_check};
 
 record_check! {
@@ -68,21 +68,27 @@ pub fn check_thawing_log(
     Ok(basis.finish(verdict))
 }
 
-fn cold_limit<'b>(basis: &mut Basis<'b>) -> Result<(&'b Rule, TemperatureLimit), Error> {
+/// The lowest of the cold limits that judge.
+fn strictest_cold<'b>(basis: &mut Basis<'b>) -> Result<(&'b Rule, TemperatureLimit), Error> {
     let rule = basis.require(Topic::HoldCold)?;
-    if let Requirement::Temperature { limit } = rule.requirement {
-        return Ok((rule, limit));
-    }
-    let expected = "the rule names no temperature; follow its words";
-    Err(Error::new(ErrorKind::NoPublishedRow, &rule.id, expected))
+    (limits(basis, Topic::HoldCold).into_iter())
+        .min_by_key(|(_, limit)| limit.temperature)
+        .ok_or_else(|| {
+            let expected = "the rule names no temperature; follow its words";
+            Error::new(ErrorKind::NoPublishedRow, &rule.id, expected)
+        })
 }
 
 fn kept_cold(basis: &mut Basis<'_>, given: &Given<'_>) -> Result<Vec<RecordFinding>, Error> {
-    let (rule, limit) = cold_limit(basis)?;
     let places = given.places(|_| true);
-    given.each_place(&places, rule, Stretches::ShowFailure, |place, log| {
-        vec![all_along(rule, &limit, place, log, given)]
-    })
+    strictest_cold(basis)?;
+    let mut findings = Vec::new();
+    for (rule, limit) in limits(basis, Topic::HoldCold) {
+        let judge =
+            |place: &Place, log: &SoundLog<'_>| vec![all_along(rule, &limit, place, log, given)];
+        findings.extend(given.each_place(&places, rule, Stretches::ShowFailure, judge)?);
+    }
+    Ok(findings)
 }
 
 fn in_water(
@@ -90,13 +96,10 @@ fn in_water(
     given: &Given<'_>,
     method: ThawMethod,
 ) -> Result<Vec<RecordFinding>, Error> {
-    let (cold_rule, cold) = cold_limit(basis)?;
+    let (cold_rule, cold) = strictest_cold(basis)?;
     let food = given.places(|place| place.role() != PlaceRole::Medium);
     let mut findings = Vec::new();
-    let water = basis.find(Topic::ThawWaterTemperature);
-    if let Some(rule) = water
-        && let Requirement::Temperature { limit } = rule.requirement
-    {
+    for (rule, limit) in limits(basis, Topic::ThawWaterTemperature) {
         let waters = given.places(|place| *place == Place::WATER);
         if waters.is_empty() {
             findings.push(RecordFinding::missing("water", rule));
@@ -110,13 +113,16 @@ fn in_water(
         let place = "a place on or inside the food";
         findings.push(RecordFinding::missing(place, cold_rule));
     }
-    findings.extend(match method {
-        ThawMethod::RunningWater => match basis.find(Topic::ThawRunningWater) {
-            Some(rule) => under_running_water(rule, given, &food, &cold)?,
-            None => out_of_the_cold(basis, given, &food, &cold)?,
-        },
-        _ => out_of_the_cold(basis, given, &food, &cold)?,
-    });
+    let running = match method {
+        ThawMethod::RunningWater => basis.judging(Topic::ThawRunningWater),
+        _ => Vec::new(),
+    };
+    if running.is_empty() {
+        findings.extend(out_of_the_cold(basis, given, &food, &cold)?);
+    }
+    for rule in running {
+        findings.extend(under_running_water(rule, given, &food, &cold)?);
+    }
     Ok(findings)
 }
 
