@@ -8,6 +8,7 @@ from .errors import PoulterError
 __all__ = [
     "Quantity",
     "__version__",
+    "command_line",
     "convert",
     "error_kinds",
     "evaluate",
@@ -50,6 +51,9 @@ class Quantity:
     def __ge__(self, other: Quantity, /) -> bool: ...
     def __hash__(self, /) -> int: ...
     def __reduce__(self) -> tuple[type[Quantity], tuple[float, str]]: ...
+
+def command_line(arguments: list[str], /) -> int:
+    """Run the command line and return its exit code; the first argument is the name it goes by."""
 
 def convert(value: float, unit: str, to: str, /) -> float:
     """The number of `to` in `value` of `unit`."""

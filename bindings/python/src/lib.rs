@@ -63,6 +63,13 @@ fn worksheet(py: Python<'_>, order: &str, form: &str) -> PyResult<String> {
         .map_err(|error| refused(py, &error))
 }
 
+/// Run the command line and return its exit code; the first argument is the name it goes by.
+#[pyfunction]
+#[pyo3(signature = (arguments, /))]
+fn command_line(py: Python<'_>, arguments: Vec<std::ffi::OsString>) -> u8 {
+    py.detach(|| poulter_cli::run(arguments))
+}
+
 /// The number of `to` in `value` of `unit`.
 #[pyfunction]
 #[pyo3(signature = (value, unit, to, /))]
@@ -103,6 +110,7 @@ fn kinds() -> Vec<&'static str> {
 fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("__version__", env!("CARGO_PKG_VERSION"))?;
     module.add_class::<PyQuantity>()?;
+    module.add_function(wrap_pyfunction!(command_line, module)?)?;
     module.add_function(wrap_pyfunction!(convert, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate, module)?)?;
