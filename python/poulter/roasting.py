@@ -134,10 +134,10 @@ def cook_time(
     ``mass`` is that of the bird; of parts it is that of one piece, and in a microwave oven of all pieces together.
     A gap in the printed table raises :class:`RuleError`; no time is made up between two rows.
 
-    >>> cook_time("12 lb", method="grill").time
+    >>> str(cook_time("12 lb", method="grill").time)
     '3 h to 3 h 36 min'
     >>> cook_time("13 lb", method="fry").refusal
-    'Turkey to fry: up to 12 lb'
+    'Turkey to fry: at most 12 lb'
     """
     fields = {
         "mass": mass,

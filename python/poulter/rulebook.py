@@ -105,11 +105,16 @@ def rules(
     stage: str | None = None,
     species: str | None = None,
     cut: str | None = None,
+    kind: str | None = None,
+    status: str | None = None,
+    on: date | str | None = None,
     superseded: bool | None = None,
+    id: str | None = None,
 ) -> RuleList:
     """List the rules. Every argument narrows the list; without any it is the whole book.
 
-    A rule for all species or cuts is listed for each of them. ``superseded`` adds rules that no longer hold.
+    A rule for all species or cuts is listed for each of them. ``on`` gives the rules that held on a day,
+    ``superseded`` adds all that no longer hold, and ``id`` explains one rule, such as one that an answer cites.
 
     >>> rules(standard="uk", topic="hold.hot").rows[0].limit
     'at least 63 °C'
@@ -120,7 +125,11 @@ def rules(
         "stage": stage,
         "species": species,
         "cut": cut,
+        "kind": kind,
+        "status": status,
+        "on": on,
         "superseded": superseded,
+        "id": id,
     }
     return RuleList._adopt(ask("rules", fields))
 

@@ -1,10 +1,11 @@
 //! `poulter check`.
 
 use clap::{Args, ValueEnum};
-use poulter::{Request, Response, evaluate};
+use poulter::{Request, Response, evaluate_with};
 use serde_json::{Map, Value, json};
 
 use crate::Outcome;
+use crate::house::House;
 use crate::record;
 use crate::stream::{self, Refusal};
 use crate::verdict;
@@ -56,6 +57,8 @@ pub(crate) struct Options {
     /// How to show the answer
     #[arg(long, value_enum, default_value_t = Format::Text)]
     pub(crate) format: Format,
+    #[command(flatten)]
+    pub(crate) house: House,
 }
 
 impl Options {
@@ -105,7 +108,8 @@ impl Arguments {
             ));
         }
         let format = self.options.format;
-        let response = evaluate(&Request::from_value(self.request()?)?)?;
+        let book = self.options.house.book()?;
+        let response = evaluate_with(&book, &Request::from_value(self.request()?)?)?;
         show(&response, format)
     }
 

@@ -1,18 +1,30 @@
 //! `poulter evaluate`.
 
+use clap::Args;
 use serde_json::Value;
 
 use crate::Outcome;
+use crate::house::House;
 use crate::stream::{self, Refusal};
 
-pub(crate) const EXAMPLE: &str = "\
+const EXAMPLE: &str = "\
 Example:
   echo '{\"kind\": \"thaw_time\", \"mass\": \"12 lb\", \"method\": \"cold-water\"}' | poulter evaluate";
 
-pub(crate) fn run() -> Result<Outcome, Refusal> {
-    let answer = poulter::evaluate_json(&stream::read("-")?)?;
-    stream::print(&format!("{answer}\n"))?;
-    Ok(Outcome::of(is_fine(&answer)))
+#[derive(Args)]
+#[command(after_help = EXAMPLE)]
+pub(crate) struct Arguments {
+    #[command(flatten)]
+    house: House,
+}
+
+impl Arguments {
+    pub(crate) fn run(self) -> Result<Outcome, Refusal> {
+        let request = stream::read("-")?;
+        let answer = poulter::evaluate_json_with(&*self.house.book()?, &request)?;
+        stream::print(&format!("{answer}\n"))?;
+        Ok(Outcome::of(is_fine(&answer)))
+    }
 }
 
 /// Whether an answer of any kind says that all is well: its verdict meets, and it is allowed and feasible, where it

@@ -8,7 +8,9 @@
 #![forbid(unsafe_code)]
 
 mod check;
+mod compare;
 mod evaluate;
+mod house;
 mod plan;
 mod record;
 mod rules;
@@ -37,8 +39,7 @@ enum Command {
     /// Plan a dinner back from the hour it is served
     Plan(plan::Arguments),
     /// Answer one request, JSON from standard input to standard output
-    #[command(after_help = evaluate::EXAMPLE)]
-    Evaluate,
+    Evaluate(evaluate::Arguments),
     /// Judge what was measured
     Check {
         #[command(subcommand)]
@@ -49,7 +50,7 @@ enum Command {
         #[command(subcommand)]
         what: simulate::Arguments,
     },
-    /// List the rules with limits and sources
+    /// List, filter and explain the rules, or set the standards side by side
     Rules(rules::Arguments),
 }
 
@@ -99,7 +100,7 @@ pub fn run(arguments: impl IntoIterator<Item = impl Into<OsString> + Clone>) -> 
     };
     let outcome = match arguments.command {
         Command::Plan(arguments) => arguments.run(),
-        Command::Evaluate => evaluate::run(),
+        Command::Evaluate(arguments) => arguments.run(),
         Command::Check { what } => match what {
             Check::Cooking(arguments) => arguments.run(),
             Check::Cooling(arguments) => arguments.run(),

@@ -6,11 +6,11 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use poulter::plan::{Moment, Order, Plan, plan};
-use poulter::rules::Rulebook;
 use poulter::{Answer, Response};
 use poulter_worksheet::{Format, render};
 
 use crate::Outcome;
+use crate::house::House;
 use crate::stream::{self, Refusal};
 
 const EXAMPLE: &str = "\
@@ -39,6 +39,8 @@ pub(crate) struct Arguments {
     /// Plan from this moment, such as 2026-12-13T09:00[Europe/Lisbon], whatever the order says
     #[arg(long, value_name = "MOMENT")]
     now: Option<Moment>,
+    #[command(flatten)]
+    house: House,
 }
 
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, ValueEnum)]
@@ -95,7 +97,7 @@ impl Arguments {
         if let Some(now) = self.now {
             order.now = Some(now);
         }
-        let answer = plan(Rulebook::builtin(), &order)?;
+        let answer = plan(&*self.house.book()?, &order)?;
         match &self.out {
             None => {
                 let format = self.format.first().copied().unwrap_or(Sheet::Text);

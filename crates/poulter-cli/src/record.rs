@@ -3,7 +3,7 @@
 use clap::Args;
 use poulter::log::{LogChecks, TemperatureLog};
 use poulter::records::{PlotTable, usual_scheme};
-use poulter::{Request, evaluate};
+use poulter::{Request, evaluate_with};
 use serde_json::{Map, Value, json};
 
 use crate::Outcome;
@@ -142,7 +142,8 @@ pub(crate) fn run(
         request.insert("process".to_owned(), json!(process));
     }
     options.add_to(&mut request);
-    let response = evaluate(&Request::from_value(Value::Object(request))?)?;
+    let book = options.house.book()?;
+    let response = evaluate_with(&book, &Request::from_value(Value::Object(request))?)?;
     if options.format != Format::Csv {
         return show(&response, options.format);
     }

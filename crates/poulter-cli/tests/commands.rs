@@ -391,3 +391,120 @@ fn help_shows_an_example_for_every_command() {
     }
     assert!(run(&["--help"]).out.contains("Exit codes"));
 }
+
+const HOUSE: &str = r#"
+[[rule]]
+id = "us-consumer.hold.hot.house"
+topic = "hold.hot"
+title = "Hot cabinet of this kitchen"
+kind = "requirement"
+status = "common-practice"
+last_checked = "2026-11-25"
+requirement = { type = "temperature", limit = { is = ">=", temperature = "LIMIT" } }
+"#;
+
+#[test]
+fn house_rules_count_in_every_command_and_a_looser_one_is_named() {
+    let folder = folder("house-rules");
+    fs::create_dir_all(&folder).unwrap();
+    let write = |name: &str, text: &str| {
+        let path = folder.join(name);
+        fs::write(&path, text).unwrap();
+        path.to_str().unwrap().to_owned()
+    };
+    // USDA: 140 °F; food at 145 °F meets that and fails a house rule of 150 °F.
+    let strict = write("strict.toml", &HOUSE.replace("LIMIT", "150 °F"));
+    let loose = write("loose.toml", &HOUSE.replace("LIMIT", "130 °F"));
+    let log = write("log.csv", "elapsed_min,core_temp_degF\n0,145\n10,145\n");
+    let request = br#"{"kind": "check_holding", "side": "hot", "temperatures": ["145 F"]}"#;
+    let request = String::from_utf8_lossy(request).replace(" F\"", " \u{b0}F\"");
+    for (rules, code) in [(&strict, Some(1)), (&loose, Some(0))] {
+        let held = [
+            "check",
+            "holding",
+            &log,
+            "--as",
+            "hot",
+            "--house-rules",
+            rules,
+        ];
+        let asked = run_with(&["evaluate", "--house-rules", rules], request.as_bytes());
+        for ran in [run(&held), asked] {
+            assert_eq!(ran.code, code, "{}{}", ran.out, ran.err);
+            assert!(
+                ran.out.contains("us-consumer.hold.hot.house"),
+                "{}",
+                ran.out
+            );
+            let named = ran.out.contains("is looser than us-consumer.hold.hot");
+            assert_eq!(named, code == Some(0), "{}", ran.out);
+        }
+        let listed = run(&["rules", "--topic", "hold.hot", "--house-rules", rules]);
+        assert!(listed.out.contains("us-consumer.hold.hot.house"));
+        let planned = run(&["plan", SUPPER, "--format", "json", "--house-rules", rules]);
+        assert!(
+            planned.out.contains("us-consumer.hold.hot.house"),
+            "{}",
+            planned.err
+        );
+    }
+    let broken = write("broken.toml", "[[rule]");
+    refused(
+        &run(&["plan", SUPPER, "--house-rules", &broken]),
+        &["house_rules"],
+    );
+}
+
+#[test]
+fn rules_are_filtered_explained_and_compared() {
+    let out = |arguments: &[&str]| run(&[&["rules"], arguments].concat()).out;
+    let explained = out(&["us-consumer.fry.mass"]);
+    for words in [
+        "How heavy",
+        "only for species: turkey",
+        "beside it: us-consumer.fry.mass.blog-2013",
+    ] {
+        assert!(explained.contains(words), "{words}: {explained}");
+    }
+    // FSIS gave 180 °F in the thigh until 5 April 2006, and 165 °F since.
+    let on = |day| {
+        out(&[
+            "--standard",
+            "us-consumer",
+            "--topic",
+            "doneness.bird",
+            "--on",
+            day,
+        ])
+    };
+    assert!(
+        on("2006-04-05").contains("at least 180 °F")
+            && !on("2006-04-06").contains("at least 180 °F")
+    );
+    let memory = out(&["--status", "memory", "--stage", "serve"]);
+    assert!(memory.contains("from memory") && !memory.contains("read in a copy"));
+    assert!(!out(&["--kind", "requirement", "--topic", "hold"]).contains("status: guidance"));
+    assert!(!out(&["--species", "duck", "--cut", "whole", "--topic", "roast"]).contains("goose"));
+    // 74 °C is above 165 °F, and below the 82 °C that Canada asks of a whole bird.
+    let compared = out(&[
+        "--compare",
+        "--topic",
+        "doneness.bird",
+        "--reading",
+        "74degC",
+        "--standard",
+        "us-consumer",
+        "--standard",
+        "canada",
+    ]);
+    assert!(
+        compared.contains("us-consumer: MEETS") && compared.contains("canada: FAILS"),
+        "{compared}"
+    );
+    refused(&run(&["rules", "us-consumer.mars"]), &["id"]);
+    refused(
+        &run(&["rules", "--standard", "uk", "--standard", "canada"]),
+        &["--compare"],
+    );
+    refused(&run(&["rules", "--kind", "law"]), &["law"]);
+}

@@ -190,6 +190,14 @@ impl<'b> Basis<'b> {
         Some(rule)
     }
 
+    /// Works with the rules of one process, and puts the case back.
+    pub(crate) fn under<T>(&mut self, process: &'b str, work: impl FnOnce(&mut Self) -> T) -> T {
+        let before = self.case.process.replace(process);
+        let found = work(self);
+        self.case.process = before;
+        found
+    }
+
     /// As [`find`](Self::find), refusing where no row is published.
     pub(crate) fn require(&mut self, topic: Topic) -> Result<&'b Rule, Error> {
         let rule = self.book.require(topic, &self.case)?;

@@ -180,6 +180,17 @@ pub fn evaluate(request: &Request) -> Result<Response, Error> {
 /// assert_eq!((error.code(), error.field()), (201, "mass"));
 /// ```
 pub fn evaluate_json(text: &str) -> Result<String, Error> {
+    evaluate_json_with(Rulebook::builtin(), text)
+}
+
+/// [`evaluate_json`] from the given rulebook; `house_rules` in the text come beside its own.
+///
+/// ```
+/// use poulter::rules::Rulebook;
+/// let text = r#"{"kind": "thaw_time", "mass": "12 lb", "method": "cold-water"}"#;
+/// assert_eq!(poulter::evaluate_json_with(Rulebook::builtin(), text), poulter::evaluate_json(text));
+/// ```
+pub fn evaluate_json_with(book: &Rulebook, text: &str) -> Result<String, Error> {
     if text.len() > LARGEST_REQUEST {
         let given = format!("{} bytes", text.len());
         return Err(Error::new(
@@ -195,7 +206,7 @@ pub fn evaluate_json(text: &str) -> Result<String, Error> {
             format!("JSON is needed: {error}"),
         )
     })?;
-    let response = evaluate_value(value)?;
+    let response = evaluate_value_with(book, value)?;
     serde_json::to_string(&response)
         .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
 }
@@ -223,19 +234,23 @@ pub fn evaluate_json(text: &str) -> Result<String, Error> {
 /// assert_eq!(answer["citations"][0]["added_by_caller"], true);
 /// # Ok::<(), poulter::Error>(())
 /// ```
-pub fn evaluate_value(mut value: Value) -> Result<Response, Error> {
+pub fn evaluate_value(value: Value) -> Result<Response, Error> {
+    evaluate_value_with(Rulebook::builtin(), value)
+}
+
+fn evaluate_value_with(book: &Rulebook, mut value: Value) -> Result<Response, Error> {
     let house = match value
         .as_object_mut()
         .and_then(|fields| fields.remove("house_rules"))
     {
-        None | Some(Value::Null) => return evaluate(&Request::from_value(value)?),
+        None | Some(Value::Null) => return evaluate_with(book, &Request::from_value(value)?),
         Some(Value::String(toml)) => toml,
         Some(other) => {
             let expected = "rules as TOML text are needed";
             return Err(Error::new(ErrorKind::WrongType, other, expected).at("house_rules"));
         }
     };
-    let book = Rulebook::builtin()
+    let book = book
         .with_rules(&house)
         .map_err(|error| error.at("house_rules"))?;
     evaluate_with(&book, &Request::from_value(value)?)

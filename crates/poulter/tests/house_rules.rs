@@ -269,3 +269,115 @@ fn a_prohibition_cannot_be_lifted_and_an_amount_may_be_replaced() {
         Some("us-consumer.purchase.mass.house")
     );
 }
+
+/// The limit of every check of a log, moved by a house rule: under, at and over what the log shows.
+#[test]
+fn every_check_of_a_log_judges_by_the_house_rule_too() {
+    let csv = |text: &str| json!({ "csv": text });
+    let minimum = |temperature: &str| {
+        format!(
+            r#"{{ type = "minimum-temperature", limit = {{ is = ">=", temperature = "{temperature}" }} }}"#
+        )
+    };
+    let hold = |is: &str, temperature: &str| {
+        format!(
+            r#"{{ type = "temperature", limit = {{ is = "{is}", temperature = "{temperature}" }} }}"#
+        )
+    };
+    let cooling = |within: &str| {
+        format!(
+            r#"{{ type = "staged-cooling", stages = [{{ from = "135 °F", to = {{ is = "<=", temperature = "41 °F" }}, within = {{ is = "<=", duration = "{within}" }}, counted_from = "this-stage" }}] }}"#
+        )
+    };
+    let control = |within: &str| {
+        format!(
+            r#"{{ type = "time-as-control", start = {{ is = ">=", temperature = "135 °F" }}, limit = {{ is = "<=", duration = "{within}" }} }}"#
+        )
+    };
+    let done = csv(
+        "elapsed_min,breast_temp_degF,thigh_temp_degF,wing_temp_degF\n0,170,170,170\n1,170,170,170\n",
+    );
+    let hot = csv("elapsed_min,core_temp_degF\n0,150\n10,150\n");
+    let cold = csv("elapsed_min,core_temp_degF\n0,38\n10,38\n");
+    let cooled = csv("elapsed_h,core_temp_degF\n0,135\n1,70\n3,41\n");
+    let again = csv("elapsed_min,core_temp_degF\n0,38\n10,100\n20,170\n");
+    let code = "us-food-code-2022";
+    let home = "us-consumer";
+    let checks = json!({"longest_gap": "4 h"});
+    for (topic, standard, request, limits) in [
+        (
+            Topic::DonenessBird,
+            home,
+            json!({"kind": "check_cooking_log", "log": done}),
+            ["169.999 °F", "170 °F", "170.001 °F"].map(minimum),
+        ),
+        (
+            Topic::HoldHot,
+            home,
+            json!({"kind": "check_holding_log", "holding": "hot", "log": hot}),
+            ["149.999 °F", "150 °F", "150.001 °F"].map(|limit| hold(">=", limit)),
+        ),
+        (
+            Topic::HoldCold,
+            home,
+            json!({"kind": "check_holding_log", "holding": "cold", "log": cold}),
+            ["38.001 °F", "38 °F", "37.999 °F"].map(|limit| hold("<=", limit)),
+        ),
+        (
+            Topic::HoldCold,
+            home,
+            json!({"kind": "check_thawing_log", "method": "refrigerator", "log": cold}),
+            ["38.001 °F", "38 °F", "37.999 °F"].map(|limit| hold("<=", limit)),
+        ),
+        (
+            Topic::HoldTimeControl,
+            code,
+            json!({"kind": "check_holding_log", "holding": "time-control", "log": hot}),
+            ["601 s", "600 s", "599 s"].map(control),
+        ),
+        (
+            Topic::CoolStages,
+            code,
+            json!({"kind": "check_cooling_log", "checks": checks, "log": cooled}),
+            ["10801 s", "10800 s", "10799 s"].map(cooling),
+        ),
+        (
+            Topic::Reheat,
+            home,
+            json!({"kind": "check_reheating_log", "log": again}),
+            ["169.999 °F", "170 °F", "170.001 °F"].map(minimum),
+        ),
+    ] {
+        for (requirement, expected) in limits.into_iter().zip(["meets", "meets", "fails"]) {
+            let mut request = request.clone();
+            request["standard"] = json!(standard);
+            request["house_rules"] = json!(format!(
+                "[[rule]]\nid = \"{standard}.{0}.house\"\ntopic = \"{0}\"\ntitle = \"House rule\"\n\
+                 kind = \"requirement\"\nstatus = \"common-practice\"\nlast_checked = \"2026-11-25\"\n\
+                 requirement = {requirement}\n",
+                topic.name()
+            ));
+            let answer = answer(&request).unwrap_or_else(|| panic!("no answer to {request}"));
+            assert_eq!(answer["answer"]["verdict"], expected, "{request}: {answer}");
+            let cited = answer["citations"].to_string();
+            assert!(
+                cited.contains(".house") && cited.contains("added_by_caller"),
+                "{request}"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_looser_rule_of_a_log_is_named_and_does_not_decide() {
+    let house = LOOSER.replace("TEMPERATURE", "150 °F");
+    let log = "elapsed_min,breast_temp_degF,thigh_temp_degF,wing_temp_degF\n0,160,160,160\n1,160,160,160\n";
+    let request = json!({"kind": "check_cooking_log", "log": {"csv": log}, "house_rules": house});
+    let answer = answer(&request).expect("an answer");
+    assert_eq!(answer["answer"]["verdict"], "fails");
+    assert!(
+        answer["cautions"]
+            .to_string()
+            .contains("is looser than us-consumer.doneness.bird")
+    );
+}

@@ -17,7 +17,7 @@ use crate::units::{Duration, Fraction, Length, Mass, Temperature, Volume};
 
 pub use salt::{SaltGiven, SaltKind};
 pub use sodium::SodiumEstimate;
-pub(crate) use work::{dry_salt, work_out};
+pub(crate) use work::{dry_salt, salted_bird, work_out};
 
 /// How the bird is salted beforehand.
 #[derive(

@@ -3,7 +3,7 @@
 use crate::answer::{Basis, Finding, TimeEstimate};
 use crate::bird::Cut;
 use crate::error::{Error, ErrorKind};
-use crate::rules::{Requirement, Topic, Verdict};
+use crate::rules::{Requirement, Rule, Topic, Verdict};
 use crate::units::{
     Duration, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit, Temperature, Volume,
     VolumeUnit,
@@ -121,18 +121,18 @@ fn check(query: &BrineQuery) -> Result<(), Error> {
     Ok(())
 }
 
+/// The rule for a bird that already holds salt, kosher or from the packer's solution, noted as a basis.
+pub(crate) fn salted_bird<'b>(basis: &mut Basis<'b>, kosher: bool) -> Option<&'b Rule> {
+    let process = if kosher { "kosher" } else { "solution-added" };
+    basis.under(process, |basis| basis.find(Topic::BrineSaltedBird))
+}
+
 /// Refuses a bird that already holds salt, unless the caller insists.
 fn may_be_salted(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> bool {
-    let rules = basis.every(Topic::BrineSaltedBird);
-    let names_kosher = |text: &str| text.to_lowercase().contains("kosher");
-    let rule = rules
-        .iter()
-        .find(|rule| rule.said().is_some_and(|text| names_kosher(&text)) == query.kosher)
-        .or(rules.first());
+    let rule = salted_bird(basis, query.kosher);
     let reason = rule.map_or_else(
         || "The bird already holds salt.".to_owned(),
         |rule| {
-            basis.note(rule);
             value.rules.push(rule.id.clone());
             rule.said().unwrap_or_else(|| rule.title.clone())
         },

@@ -317,7 +317,7 @@ fn refuse_brine(
         return Ok(());
     }
     if is_salted(setup) {
-        let rule = basis.find(Topic::BrineSaltedBird);
+        let rule = crate::brine::salted_bird(basis, setup.bird.kosher);
         let id = rule.map_or("", |rule| rule.id.as_str());
         return Err(Fallen::because(format!(
             "a bird that already holds salt is not brined ({id})"

@@ -219,7 +219,17 @@ fn work_out(basis: &mut Basis<'_>, query: &CookQuery) -> Result<CookTime, Error>
     let printed = |rule: &&Rule| rule.requirement.time_for(query.mass).is_some();
     let first = match rules.first() {
         None => basis.require(topic)?,
-        Some(&first) => rules.iter().copied().find(printed).unwrap_or(first),
+        // A row for the mass comes first, then what is said of the method as such.
+        Some(&first) => {
+            let said = |rule: &&Rule| {
+                matches!(
+                    rule.requirement,
+                    Requirement::Do { .. } | Requirement::Never { .. }
+                )
+            };
+            let row = rules.iter().copied().find(printed);
+            row.or(rules.iter().copied().find(said)).unwrap_or(first)
+        }
     };
     match &first.requirement {
         Requirement::Never { .. } => refuse(basis, first, &mut value),
@@ -284,11 +294,11 @@ fn is_refused(basis: &mut Basis<'_>, query: &CookQuery, value: &mut CookTime) ->
     if query.from_frozen {
         topics.push(Topic::CookFrozen);
     }
-    basis.case.process = Some(query.method.name());
-    let found = (topics.into_iter())
-        .flat_map(|topic| basis.every(topic).into_iter().take(1))
-        .find(|rule| matches!(rule.requirement, Requirement::Never { .. }));
-    basis.case.process = None;
+    let found = basis.under(query.method.name(), |basis| {
+        (topics.into_iter())
+            .flat_map(|topic| basis.every(topic).into_iter().take(1))
+            .find(|rule| matches!(rule.requirement, Requirement::Never { .. }))
+    });
     if let Some(rule) = found {
         refuse(basis, rule, value);
         return true;

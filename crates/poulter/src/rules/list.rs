@@ -16,6 +16,9 @@ use super::topic::{Stage, Topic};
 #[derive(Clone, Debug, Default, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct RulesQuery {
+    /// One rule by its id, whether it still holds or not.
+    #[serde(default)]
+    pub id: Option<String>,
     /// One standard; all of them when left out.
     #[serde(default)]
     pub standard: Option<String>,
@@ -31,6 +34,16 @@ pub struct RulesQuery {
     /// Rules that apply to this cut.
     #[serde(default)]
     pub cut: Option<Cut>,
+    /// Rules as binding as this.
+    #[serde(default)]
+    pub kind: Option<RuleKind>,
+    /// Rules whose number was read this way.
+    #[serde(default)]
+    pub status: Option<Status>,
+    /// Rules that held on this day; those that hold now when left out.
+    #[serde(default)]
+    #[schemars(with = "Option<String>")]
+    pub on: Option<Date>,
     /// Whether rules that no longer hold are told too.
     #[serde(default)]
     pub superseded: bool,
@@ -113,12 +126,12 @@ pub struct RuleList {
     pub rows: Vec<RuleRow>,
 }
 
-/// Lists rules by standard, topic, stage, species and cut.
+/// Lists rules by id, standard, topic, stage, species, cut, kind, status and day.
 ///
 /// A rule without a species or cut applies to all of them and is always told. The answer carries no citations beside
 /// the rows, since every row has its own sources.
 ///
-/// Errors: an unknown standard.
+/// Errors: an unknown standard or id.
 ///
 /// ```
 /// use poulter::rules::{Rulebook, RulesQuery, list};
@@ -131,10 +144,13 @@ pub fn list(book: &Rulebook, query: &RulesQuery) -> Result<Answer<RuleList>, Err
     if let Some(standard) = &query.standard {
         book.standard(standard)?;
     }
+    if let Some(id) = &query.id {
+        book.rule(id).map_err(|error| error.at("id"))?;
+    }
     let mut rows: Vec<_> = book
         .rules()
         .iter()
-        .filter(|rule| selects(query, rule))
+        .filter(|rule| query.selects(rule))
         .map(|rule| RuleRow::of(book, rule))
         .collect();
     rows.sort_by_key(|row| row.topic);
@@ -146,19 +162,26 @@ pub fn list(book: &Rulebook, query: &RulesQuery) -> Result<Answer<RuleList>, Err
     })
 }
 
-fn selects(query: &RulesQuery, rule: &Rule) -> bool {
-    fn within<T: PartialEq>(list: &[T], asked: Option<T>) -> bool {
-        asked.is_none_or(|asked| list.is_empty() || list.contains(&asked))
+impl RulesQuery {
+    /// Whether the question asks for this rule.
+    #[must_use]
+    pub fn selects(&self, rule: &Rule) -> bool {
+        fn within<T: PartialEq>(list: &[T], asked: Option<T>) -> bool {
+            asked.is_none_or(|asked| list.is_empty() || list.contains(&asked))
+        }
+        self.id.as_deref().is_none_or(|id| rule.id == id)
+            && self
+                .standard
+                .as_deref()
+                .is_none_or(|name| rule.standard() == name)
+            && self.topic.is_none_or(|topic| rule.topic == topic)
+            && self.stage.is_none_or(|stage| rule.topic.stage() == stage)
+            && within(&rule.applies_to.species, self.species)
+            && within(&rule.applies_to.cut, self.cut)
+            && self.kind.is_none_or(|kind| rule.kind == kind)
+            && self.status.is_none_or(|status| rule.status == status)
+            && (self.superseded || self.id.is_some() || rule.holds_on(self.on))
     }
-    query
-        .standard
-        .as_deref()
-        .is_none_or(|name| rule.standard() == name)
-        && query.topic.is_none_or(|topic| rule.topic == topic)
-        && query.stage.is_none_or(|stage| rule.topic.stage() == stage)
-        && within(&rule.applies_to.species, query.species)
-        && within(&rule.applies_to.cut, query.cut)
-        && (query.superseded || rule.effective_to.is_none())
 }
 
 #[cfg(test)]
@@ -185,6 +208,28 @@ mod tests {
     }
 
     #[test]
+    fn a_day_tells_the_rules_of_that_day_and_an_id_one_rule_of_any_day() {
+        // FSIS: 180 °F to 5 April 2006, 165 °F since.
+        for (day, limit) in [
+            ("2006-04-04", "180 °F"),
+            ("2006-04-05", "180 °F"),
+            ("2006-04-06", "165 °F"),
+        ] {
+            let query = format!(
+                r#"{{"standard": "us-consumer", "topic": "doneness.bird", "on": "{day}"}}"#
+            );
+            assert!(rows(&query)[0].limit.contains(limit), "{day}");
+        }
+        let old = rows(r#"{"topic": "doneness.bird", "superseded": true}"#)
+            .into_iter()
+            .find(|row| row.effective_to.is_some())
+            .unwrap();
+        let one = rows(&format!(r#"{{"id": "{}"}}"#, old.id));
+        assert_eq!(one.len(), 1);
+        assert_eq!(one[0].id, old.id);
+    }
+
+    #[test]
     fn every_field_narrows() {
         // FSIS gave 180 °F in the thigh until 2006; since then 165 °F everywhere.
         let now = rows(r#"{"standard": "us-consumer", "topic": "doneness.bird"}"#);
@@ -208,7 +253,17 @@ mod tests {
                 .iter()
                 .all(|row| row.cut.is_empty() || row.cut.contains(&Cut::Ground))
         );
-        let query = serde_json::from_str(r#"{"standard": "mars"}"#).unwrap();
-        assert!(list(Rulebook::builtin(), &query).is_err());
+        let memory = rows(r#"{"status": "memory"}"#);
+        assert!(!memory.is_empty() && memory.iter().all(|row| row.status == Status::Memory));
+        let law = rows(r#"{"kind": "requirement"}"#);
+        assert!(!law.is_empty() && law.iter().all(|row| row.kind == RuleKind::Requirement));
+        for (query, field) in [
+            (r#"{"standard": "mars"}"#, "standard"),
+            (r#"{"id": "us-consumer.mars"}"#, "id"),
+        ] {
+            let query = serde_json::from_str(query).unwrap();
+            let error = list(Rulebook::builtin(), &query).unwrap_err();
+            assert_eq!(error.field(), field);
+        }
     }
 }
