@@ -18,9 +18,9 @@ impl AnyQuantity {
     /// ```
     /// use poulter::units::AnyQuantity;
     /// let sum = AnyQuantity::parse("4 lb")?.plus(AnyQuantity::parse("8 oz")?)?;
-    /// assert_eq!(sum.to_string(), "4.5 lb");
+    /// assert_eq!(sum, AnyQuantity::parse("4.5 lb")?);
     /// let warmer = AnyQuantity::parse("40 °F")?.plus(AnyQuantity::parse("5 delta_degC")?)?;
-    /// assert_eq!(warmer.to_string(), "49 degF");
+    /// assert_eq!(warmer, AnyQuantity::parse("49 °F")?);
     /// assert!(warmer.plus(warmer).is_err());
     /// # Ok::<(), poulter::Error>(())
     /// ```
@@ -45,7 +45,7 @@ impl AnyQuantity {
     /// ```
     /// use poulter::units::AnyQuantity;
     /// let margin = AnyQuantity::parse("160 °F")?.minus(AnyQuantity::parse("165 °F")?)?;
-    /// assert_eq!(margin.to_string(), "-5 delta_degF");
+    /// assert_eq!(margin, AnyQuantity::parse("-5 delta_degF")?);
     /// # Ok::<(), poulter::Error>(())
     /// ```
     pub fn minus(self, other: Self) -> Result<Self, Error> {
@@ -99,7 +99,7 @@ impl AnyQuantity {
     ///
     /// ```
     /// use poulter::units::AnyQuantity;
-    /// assert_eq!(AnyQuantity::parse("3 lb")?.ratio(AnyQuantity::parse("8 oz")?)?.as_ratio(), 6.0);
+    /// assert_eq!(AnyQuantity::parse("3 lb")?.ratio(AnyQuantity::parse("8 oz")?)?.value, 6.0);
     /// # Ok::<(), poulter::Error>(())
     /// ```
     pub fn ratio(self, other: Self) -> Result<uom::si::f64::Ratio, Error> {
