@@ -179,7 +179,7 @@ impl PlaceRuns {
     )]
     pub(super) fn quantiles_at(&self, elapsed_s: f64, weights: &Weights) -> [f64; 3] {
         const LOWEST: f64 = -40.0;
-        let mut classes = [0.0; 2400];
+        let mut classes = vec![0.0; 2400];
         let last = classes.len() - 1;
         for (weight, celsius) in weights.each().iter().zip(self.at(elapsed_s)) {
             classes[(((celsius - LOWEST) / CLASS_K) as usize).min(last)] += weight;

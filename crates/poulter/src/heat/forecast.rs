@@ -26,6 +26,30 @@ pub struct ProbeReading {
     pub temperature: Temperature,
 }
 
+impl ProbeReading {
+    /// Reads a reading from a JSON object with `elapsed` and `temperature`.
+    ///
+    /// # Errors
+    /// A field that is missing, unknown or of the wrong type, with its name.
+    ///
+    /// ```
+    /// use poulter::heat::ProbeReading;
+    /// let reading = ProbeReading::from_value(serde_json::json!({"elapsed": "90 min", "temperature": "98 °F"}))?;
+    /// assert_eq!(reading.elapsed.as_hours(), 1.5);
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    pub fn from_value(value: serde_json::Value) -> Result<Self, Error> {
+        match value {
+            serde_json::Value::Object(fields) => crate::evaluate::read(fields),
+            other => Err(Error::new(
+                ErrorKind::WrongType,
+                other,
+                "an object is needed",
+            )),
+        }
+    }
+}
+
 /// A probe and what it has shown so far.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
