@@ -368,11 +368,6 @@ impl TemperatureLog {
         }
     }
 
-    /// The clock and the columns, to be filled again.
-    pub(crate) fn into_steps(self) -> (Vec<f64>, impl Iterator<Item = Vec<f64>>) {
-        (self.elapsed_ms, self.readings.into_iter().map(|column| column.steps))
-    }
-
     /// The hottest or coldest reading of a place with its row, the first of equals; readings that are missing or
     /// out of range are passed over.
     pub(crate) fn extreme(&self, place: &Place, hottest: bool) -> Option<(usize, Temperature)> {

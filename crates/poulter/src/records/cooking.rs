@@ -129,6 +129,9 @@ fn answers_to(place: &Place, wanted: bird::Place) -> bool {
 }
 
 fn lethality(check: &CookingLogCheck, given: &Given<'_>) -> Result<Option<Lethality>, Error> {
+    if !given.explains {
+        return Ok(None);
+    }
     let places = given.inside();
     let sound = given.log.sound_at(&places, &given.checks)?;
     let Ok(sound) = sound else {
