@@ -15,6 +15,7 @@ pub const LARGEST_REQUEST: usize = 1 << 20;
 macro_rules! door {
     ($( $kind:literal $variant:ident ( $query:ty ) -> $value:ty = $call:path ; )+) => {
         /// A question for [`evaluate`]. On the wire it is one object with `kind` beside the question's own fields.
+        #[expect(clippy::large_enum_variant, reason = "made once for each question and read at once")]
         #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
         #[serde(tag = "kind")]
         #[schemars(transform = with_house_rules)]
@@ -27,7 +28,6 @@ macro_rules! door {
         }
 
         /// An answer of [`evaluate`].
-        #[expect(clippy::large_enum_variant, reason = "made once for each question and serialised at once")]
         #[derive(Clone, Debug, Serialize, JsonSchema)]
         #[serde(tag = "kind")]
         pub enum Response {
