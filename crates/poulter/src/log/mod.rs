@@ -21,6 +21,7 @@ mod build;
 mod check;
 mod csv;
 mod fault;
+mod heading;
 mod interval;
 mod place;
 mod prepare;
@@ -30,6 +31,7 @@ pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureL
 pub(crate) use build::{elapsed_ms, reading_steps};
 pub use check::LogChecks;
 pub use fault::{Fault, LogFault, LogFaults};
+pub use heading::Heading;
 pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
