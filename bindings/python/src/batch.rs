@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use arrow_array::cast::AsArray;
 use arrow_array::{
     Array, ArrayRef, Float64Array, Int64Array, LargeListArray, RecordBatch, StringArray,
     UInt64Array,
@@ -11,7 +12,7 @@ use poulter::batch::{LogVerdicts, LogsQuestion};
 use poulter::log::Place;
 use poulter::{Error, ErrorKind};
 use pyo3::prelude::*;
-use pyo3::types::{PyList, PyString};
+use pyo3::types::{PyDict, PyList, PyString};
 use pyo3_arrow::input::{AnyArray, AnyRecordBatch};
 use pyo3_arrow::{PyRecordBatch, PyTable};
 
@@ -19,20 +20,21 @@ use crate::refusal::refused;
 use crate::request;
 use crate::table::{Column, Logs, Names};
 
-/// Judge the logs of a table; the answer is an Arrow producer with one row for each log.
+/// Judge the logs of a table, one row for each: an Arrow producer, or with `lists` a dict of lists.
 ///
 /// `table` is an Arrow producer, or a list of columns: a name, the values, and for a column of lists where each of
 /// them begins. Values are an Arrow producer, a buffer, or a list of str. The interpreter lock is released meanwhile.
 #[pyfunction]
-#[pyo3(signature = (question, table, /, log, place, unit = None, default = None))]
-pub(crate) fn check_logs(
-    question: &Bound<'_, PyAny>,
-    table: &Bound<'_, PyAny>,
+#[pyo3(signature = (question, table, /, log, place, unit = None, lists = false, default = None))]
+pub(crate) fn check_logs<'py>(
+    question: &Bound<'py, PyAny>,
+    table: &Bound<'py, PyAny>,
     log: &str,
     place: &str,
     unit: Option<&str>,
-    default: Option<&Bound<'_, PyAny>>,
-) -> PyResult<PyRecordBatch> {
+    lists: bool,
+    default: Option<&Bound<'py, PyAny>>,
+) -> PyResult<Bound<'py, PyAny>> {
     let py = question.py();
     let question = request::read(question, default)?;
     let columns = match table.cast::<PyList>() {
@@ -40,14 +42,44 @@ pub(crate) fn check_logs(
         Err(_) => produced(table)?,
     };
     let names = Names { log, place, unit };
-    py.detach(|| {
-        let question = LogsQuestion::from_value(question)?;
-        let logs = Logs::read(&columns, &names)?;
-        let verdicts = logs.with(|table| question.judge(table))?;
-        written(&verdicts, logs.ids.as_ref().map(|ids| (log, ids)))
-    })
-    .map(PyRecordBatch::new)
-    .map_err(|error| refused(py, &error))
+    let found = py
+        .detach(|| {
+            let question = LogsQuestion::from_value(question)?;
+            let logs = Logs::read(&columns, &names)?;
+            let verdicts = logs.with(|table| question.judge(table))?;
+            written(&verdicts, logs.ids.as_ref().map(|ids| (log, ids)))
+        })
+        .map_err(|error| refused(py, &error))?;
+    if lists {
+        return as_lists(py, &found);
+    }
+    Ok(Bound::new(py, PyRecordBatch::new(found))?.into_any())
+}
+
+/// The columns as lists of str, int and float; a missing number is NaN where its column holds float, else None.
+fn as_lists<'py>(py: Python<'py>, table: &RecordBatch) -> PyResult<Bound<'py, PyAny>> {
+    let dict = PyDict::new(py);
+    for (field, values) in table.schema().fields().iter().zip(table.columns()) {
+        let list = match values.data_type() {
+            DataType::Float64 => {
+                let values: &Float64Array = values.as_primitive();
+                PyList::new(py, values.iter().map(|value| value.unwrap_or(f64::NAN)))?
+            }
+            kind if kind.is_integer() => {
+                let whole = arrow_cast::cast(values, &DataType::Int64)
+                    .map_err(|e| refused(py, &arrow(e)))?;
+                let whole: &Int64Array = whole.as_primitive();
+                PyList::new(py, whole.iter())?
+            }
+            _ => {
+                let text = arrow_cast::cast(values, &DataType::LargeUtf8)
+                    .map_err(|e| refused(py, &arrow(e)))?;
+                PyList::new(py, text.as_string::<i64>().iter())?
+            }
+        };
+        dict.set_item(field.name(), list)?;
+    }
+    Ok(dict.into_any())
 }
 
 fn arrow(error: impl std::fmt::Display) -> Error {
@@ -106,7 +138,7 @@ fn listed(columns: &Bound<'_, PyList>) -> PyResult<Vec<Column>> {
 
 fn lists(starts: &ArrayRef, values: ArrayRef) -> Result<LargeListArray, arrow_schema::ArrowError> {
     let starts = arrow_cast::cast(starts, &DataType::Int64)?;
-    let starts: &Int64Array = arrow_array::cast::AsArray::as_primitive(&starts);
+    let starts: &Int64Array = starts.as_primitive();
     let field = Arc::new(Field::new_list_field(values.data_type().clone(), true));
     let lengths: Vec<usize> = starts
         .values()
