@@ -97,6 +97,22 @@ impl LogsQuestion {
         Ok(question)
     }
 
+    /// [`LogsQuestion::from_value`] of JSON text.
+    ///
+    /// # Errors
+    ///
+    /// Text that is no JSON, and those of [`LogsQuestion::from_value`].
+    pub fn from_json(text: &str) -> Result<Self, Error> {
+        let value = serde_json::from_str(text).map_err(|error| {
+            Error::new(
+                ErrorKind::Malformed,
+                text,
+                format!("JSON is needed: {error}"),
+            )
+        })?;
+        Self::from_value(value)
+    }
+
     pub(super) fn given(&self) -> Result<Given<'_>, Error> {
         match &self.check {
             Request::CheckCookingLog(check) => check.given_without_log(),

@@ -2,6 +2,7 @@
 
 use serde::Serialize;
 
+use crate::error::{Error, ErrorKind};
 use crate::log::Place;
 use crate::records::{RecordFinding, RecordVerdict};
 use crate::rules::{Margin, Verdict};
@@ -130,6 +131,16 @@ impl LogVerdicts {
     #[must_use]
     pub fn len(&self) -> usize {
         self.verdict.len()
+    }
+
+    /// The columns as one JSON object, in the same bytes in every language; NaN is null.
+    ///
+    /// # Errors
+    ///
+    /// None that a caller can bring about.
+    pub fn to_json(&self) -> Result<String, Error> {
+        serde_json::to_string(self)
+            .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
     }
 
     /// True without logs.
