@@ -134,7 +134,7 @@ def verdicts():
     for unit, readings in (("degF", (164.999, 165, 165.001)), ("degC", (73.888, 73.889, 73.890))):
         hot = 170 if unit == "degF" else 77
         for reading, expect in zip(readings, ("fails", "meets", "meets"), strict=True):
-            places = {"breast": [hot, hot], "thigh": [hot - 5, reading], "wing": [hot, hot]}
+            places = {"breast": [hot, hot], "thigh": [hot - 10, reading], "wing": [hot, hot]}
             yield vector(f"cooking.{reading}-{unit}", "check_cooking_log", "the lowest place at the limit", safe,
                          log([0, 300], places, unit), expect)  # fmt: skip
     yield vector("cooking.no-wing", "check_cooking_log", "a place that is missing", safe,

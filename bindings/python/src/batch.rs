@@ -13,8 +13,8 @@ use poulter::log::Place;
 use poulter::{Error, ErrorKind};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString};
+use pyo3_arrow::PyRecordBatch;
 use pyo3_arrow::input::{AnyArray, AnyRecordBatch};
-use pyo3_arrow::{PyRecordBatch, PyTable};
 
 use crate::refusal::refused;
 use crate::request;
@@ -94,8 +94,10 @@ fn arrow(error: impl std::fmt::Display) -> Error {
 /// The columns of an Arrow producer; those in several pieces are joined.
 fn produced(table: &Bound<'_, PyAny>) -> PyResult<Vec<Column>> {
     let py = table.py();
-    let (batches, schema) =
-        PyTable::from(table.extract::<AnyRecordBatch>()?.into_table()?).into_inner();
+    let (batches, schema) = table
+        .extract::<AnyRecordBatch>()?
+        .into_table()?
+        .into_inner();
     let column = |(at, field): (usize, &Arc<Field>)| {
         let pieces: Vec<&dyn Array> = batches.iter().map(|batch| &**batch.column(at)).collect();
         let values = match pieces[..] {

@@ -201,7 +201,7 @@ impl Logs {
             };
             match heading {
                 Heading::Elapsed { seconds } if elapsed.is_none() => {
-                    elapsed = Some((column, seconds))
+                    elapsed = Some((column, seconds));
                 }
                 Heading::Elapsed { .. } => {
                     let expected = "one column of elapsed times is needed";

@@ -79,13 +79,13 @@ impl Heading {
                     "one unit, the same in both, is needed",
                 );
             }
-            (Some(given), _) | (None, Some(given)) => match unit_named(given) {
-                Some(unit) => unit,
-                None => {
+            (Some(given), _) | (None, Some(given)) => {
+                let Some(unit) = unit_named(given) else {
                     let expected = "one of degC, degF, K is needed";
                     return refuse(ErrorKind::UnitUnknown, given, expected);
-                }
-            },
+                };
+                unit
+            }
             (None, None) => return refuse(ErrorKind::UnitMissing, name, UNITS),
         };
         let place = place.map(|place| Place::named(&place.replace('_', "-")));
