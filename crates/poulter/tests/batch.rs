@@ -322,7 +322,7 @@ fn what_no_log_can_answer_is_refused_and_no_logs_give_no_rows() {
     assert_eq!(error(json!({"check": "cooking", "log": {}})).given(), "log");
     assert_eq!(
         error(json!({"check": "cooking", "standard": "mars"})).code(),
-        301
+        302
     );
     assert_eq!(
         error(json!({"check": "cooking", "scheme": "poultry"})).field(),
