@@ -39,13 +39,22 @@ pub fn check_reheating_log(
     book: &Rulebook,
     check: &ReheatingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let given = check.given()?;
+    let (basis, verdict) = judge_reheating(book, check, &check.given()?)?;
+    Ok(basis.finish(verdict))
+}
+
+/// The verdict with its basis still open.
+pub(crate) fn judge_reheating<'b>(
+    book: &'b Rulebook,
+    check: &ReheatingLogCheck,
+    given: &Given<'b>,
+) -> Result<(Basis<'b>, RecordVerdict), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let minima = Minimum::all(&mut basis, Topic::Reheat)?;
     let inside = given.inside();
     let mut findings = Vec::new();
     for minimum in &minima {
-        let judge = |place: &Place, log: &SoundLog<'_>| vec![minimum.judge(place, log, &given)];
+        let judge = |place: &Place, log: &SoundLog<'_>| vec![minimum.judge(place, log, given)];
         findings.extend(given.each_place(&inside, minimum.rule, Stretches::ShowNothing, judge)?);
         if inside.is_empty() {
             let place = "a place inside the food";
@@ -53,9 +62,7 @@ pub fn check_reheating_log(
         }
         for (rule, within, cold) in time_rules(&mut basis) {
             let judge = |place: &Place, log: &SoundLog<'_>| {
-                vec![judge_time(
-                    rule, &within, &cold, minimum, place, log, &given,
-                )]
+                vec![judge_time(rule, &within, &cold, minimum, place, log, given)]
             };
             findings.extend(given.each_place(&inside, rule, Stretches::ShowFailure, judge)?);
         }
@@ -73,7 +80,7 @@ pub fn check_reheating_log(
         findings,
         "Go on heating while the time allows; past it, discard the food.",
     );
-    Ok(basis.finish(verdict))
+    Ok((basis, verdict))
 }
 
 fn time_rules<'b>(basis: &mut Basis<'b>) -> Vec<(&'b Rule, TimeLimit, TemperatureLimit)> {
