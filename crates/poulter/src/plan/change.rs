@@ -4,8 +4,12 @@ use crate::bird::{Cut, State};
 use crate::rules::{Requirement, Topic};
 use crate::units::{Duration, DurationUnit, Mass};
 
-use super::chain::{Combination, Fallen, Setup, combinations};
-use super::planner::{Weighed, clock, units};
+use super::chain::Fallen;
+use super::combination::{Combination, combinations};
+use super::outset::Weighed;
+use super::planner::{clock, units};
+use super::setup::Setup;
+use super::standing::Standing;
 use super::types::Change;
 
 /// Bone-in meat for a person when a breast stands in for the whole bird: three quarters of a pound. Common practice,
@@ -27,6 +31,17 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
     changes.extend(later(setup, fallen));
     changes.sort_by_key(|change| change.later_by);
     changes.truncate(4);
+    changes
+}
+
+/// A bird in place of one that must not be eaten.
+pub(super) fn another_bird(setup: &Setup<'_>) -> Vec<Change> {
+    let anew = Setup {
+        standing: Standing::default(),
+        ..setup.clone()
+    };
+    let mut changes: Vec<Change> = unfrozen(&anew).into_iter().collect();
+    changes.extend(breasts(&anew));
     changes
 }
 
@@ -102,6 +117,7 @@ fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
     }
     let fresh = Setup {
         to_buy: true,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let words = kept_words(&fresh, &[Combination::simplest(State::Fresh, None)])?;
@@ -117,6 +133,7 @@ fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
     let halves = Setup {
         mass: half,
         to_buy: true,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let tried: Vec<_> = combinations(setup.order, &[State::Fresh]);
@@ -158,6 +175,7 @@ fn breasts(setup: &Setup<'_>) -> Option<Change> {
         stuffed: false,
         mass: each,
         to_buy: true,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let words = kept_words(&breast, &[Combination::simplest(State::Fresh, None)])?;
@@ -190,22 +208,31 @@ fn later(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
     best.truncate(2);
     best.into_iter()
         .filter_map(|(combination, late_by)| {
-            // The oven start is rounded down to a quarter, so one more quarter makes sure.
-            let steps = (late_by.steps() + QUARTER - 1) / QUARTER * QUARTER + QUARTER;
-            let late_by = Duration::from_steps(steps, DurationUnit::Hour);
-            let mut order = setup.order.clone();
-            order.serve_at = order.serve_at.after(late_by);
-            let moved = Setup {
-                order: &order,
-                ..setup.clone()
-            };
-            let words = kept_words(&moved, &[combination])?;
-            let at = order.serve_at.shown(clock(&order));
-            Some(Change {
-                change: format!("Serve {} later, {at}: {words}, would do.", late_by.shown()),
-                serve_at: order.serve_at.clone(),
-                later_by: late_by,
+            // The oven start is rounded down to a quarter, so it may take one more.
+            let least = (late_by.steps() + QUARTER - 1) / QUARTER * QUARTER;
+            [least, least + QUARTER].into_iter().find_map(|steps| {
+                served_later(
+                    setup,
+                    combination,
+                    Duration::from_steps(steps, DurationUnit::Hour),
+                )
             })
         })
         .collect()
+}
+
+fn served_later(setup: &Setup<'_>, combination: Combination, late_by: Duration) -> Option<Change> {
+    let mut order = setup.order.clone();
+    order.serve_at = order.serve_at.after(late_by);
+    let moved = Setup {
+        order: &order,
+        ..setup.clone()
+    };
+    let words = kept_words(&moved, &[combination])?;
+    let at = order.serve_at.shown(clock(&order));
+    Some(Change {
+        change: format!("Serve {} later, {at}: {words}, would do.", late_by.shown()),
+        serve_at: order.serve_at.clone(),
+        later_by: late_by,
+    })
 }

@@ -1,0 +1,70 @@
+//! What all combinations of methods for a bird share.
+
+use crate::bird::{Cut, Species, State};
+use crate::roast::Oven;
+use crate::rules::{Case, Rulebook};
+use crate::units::{Duration, Mass};
+
+use super::chain::PREPARE;
+use super::model::ModelTimes;
+use super::moment::Moment;
+use super::order::{Bird, Order};
+use super::standing::Standing;
+
+/// What all combinations of an order share.
+#[derive(Clone)]
+pub(super) struct Setup<'b> {
+    pub(super) book: &'b Rulebook,
+    pub(super) order: &'b Order,
+    pub(super) bird: &'b Bird,
+    pub(super) species: Species,
+    pub(super) cut: Cut,
+    /// Mass of one bird.
+    pub(super) mass: Mass,
+    pub(super) stuffed: bool,
+    pub(super) to_buy: bool,
+    pub(super) refrigerator_is_cold: bool,
+    pub(super) model: ModelTimes,
+    /// The oven the bird goes into.
+    pub(super) oven: Oven,
+    /// When the bird must be in the oven because something else wants it later.
+    pub(super) oven_by: Option<Moment>,
+    pub(super) standing: Standing,
+}
+
+impl<'b> Setup<'b> {
+    /// The moment from which the windows were first reckoned.
+    pub(super) fn first_now(&self) -> Option<&'b Moment> {
+        self.order.first_now().max(self.delivered())
+    }
+
+    /// The moment before which nothing can begin: now, or when the bird arrives.
+    pub(super) fn not_before(&self) -> Option<&'b Moment> {
+        self.order.now.as_ref().max(self.delivered())
+    }
+
+    fn delivered(&self) -> Option<&'b Moment> {
+        self.order.kit.as_ref().map(|kit| &kit.delivered)
+    }
+
+    /// Time to make the bird ready.
+    pub(super) fn prepare(&self) -> Duration {
+        self.hands_on("prepare").unwrap_or(PREPARE)
+    }
+
+    /// The cook's own time for a step.
+    pub(super) fn hands_on(&self, step: &str) -> Option<Duration> {
+        self.order.cook.hands_on.get(step).copied()
+    }
+
+    pub(super) fn case(&self, state: Option<State>) -> Case<'b> {
+        Case {
+            standard: &self.order.standard,
+            species: self.species,
+            cut: self.cut,
+            state,
+            process: None,
+            on: Some(self.order.serve_at.zoned().date()),
+        }
+    }
+}
