@@ -110,7 +110,9 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
             let early = carve_start
                 .before(rest.high)
                 .since(&start.after(roast_time.low));
-            refuse_hold(early, hold_limit)?;
+            if !setup.early_is_reheated {
+                refuse_hold(early, hold_limit)?;
+            }
             (Span::fixed(start), early)
         }
         None => oven_span(
@@ -123,7 +125,7 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     };
     let prepare_start = match &setup.standing.prepared {
         Some(at) if *at < oven_in.planned => at.clone(),
-        _ => oven_in.planned.before(setup.prepare()),
+        _ => oven_in.planned.before(setup.prepare(combination)),
     };
     // A dry brine goes on working while the bird is made ready; a wet one ends when the bird comes out of it.
     let brine_end = match &setup.standing.brined {
@@ -184,6 +186,11 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     let night = |start: &Moment| u32::from(!hours.holds(start));
     let criteria = Criteria {
         night_steps: night(&thaw_start.planned)
+            + u32::from(
+                attended(combination, thaw_time) > Duration::ZERO
+                    && !setup.standing.is_raw_and_begun()
+                    && hours.breaks(&thaw_start.planned, thaw_time.high),
+            )
             + brine.as_ref().map_or(0, |brine| night(&brine.planned))
             + night(&prepare_start),
         compromises: u32::from(combination.brine == BrineMethod::None && !is_salted(setup))
@@ -252,7 +259,9 @@ fn oven_span(
     let longest_hold = carve_start
         .before(longest_rest)
         .since(&latest.after(roast_time.low));
-    refuse_hold(longest_hold, hold_limit)?;
+    if !setup.early_is_reheated {
+        refuse_hold(longest_hold, hold_limit)?;
+    }
     let spare = hold_limit
         .minus(longest_hold)
         .min(Duration::from_steps(30 * 60_000, DurationUnit::Minute));

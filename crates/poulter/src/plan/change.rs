@@ -2,6 +2,7 @@
 
 use crate::bird::{Cut, State};
 use crate::rules::{Requirement, Topic};
+use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, Mass};
 
 use super::chain::Fallen;
@@ -24,6 +25,7 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
     let mut changes = Vec::new();
     changes.extend(other_methods(setup));
     changes.extend(without_model(setup));
+    changes.extend(from_frozen(setup));
     changes.extend(unstuffed(setup));
     changes.extend(unfrozen(setup));
     changes.extend(two_smaller(setup));
@@ -93,6 +95,35 @@ fn without_model(setup: &Setup<'_>) -> Option<Change> {
     Some(same_hour(
         setup,
         format!("Go by the printed times alone, without the model's slow case: {words}, would do."),
+    ))
+}
+
+/// Roasting from frozen has too wide a range to hold an early bird hot; carved, chilled and heated again it may be
+/// early.
+fn from_frozen(setup: &Setup<'_>) -> Option<Change> {
+    let reheated = Setup {
+        early_is_reheated: true,
+        ..setup.clone()
+    };
+    let state = setup.bird.state.unwrap_or(State::Frozen);
+    let frozen = matches!(state, State::Frozen | State::PartFrozen);
+    let combination = Combination::simplest(state, Some(ThawMethod::FromFrozen));
+    let kept = frozen.then(|| Weighed::of(&reheated, &[combination]).kept)?;
+    let timing = kept.first()?;
+    let reheat = setup.book.find(Topic::Reheat, &setup.case(None))?;
+    let Requirement::MinimumTemperature { limit, .. } = &reheat.requirement else {
+        return None;
+    };
+    Some(same_hour(
+        setup,
+        format!(
+            "Roast it from frozen, in the oven by {}: in the quick case it is done {} before carving, so carve it then, \
+             chill the meat within the time for food standing out, and heat it again to {} ({}).",
+            timing.oven_in.latest.shown(clock(setup.order)),
+            timing.criteria.longest_hold.shown(),
+            limit.shown(),
+            reheat.id
+        ),
     ))
 }
 

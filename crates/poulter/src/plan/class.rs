@@ -46,11 +46,6 @@ fn allergen(text: &str) -> Option<Allergen> {
 
 /// Says for each group of guests which of the plan's ingredients hold what they avoid.
 pub(super) fn groups(plan: &mut Plan, order: &Order, book: &Rulebook) {
-    let list = if order.standard.starts_with("us-") {
-        AllergenList::UsNine
-    } else {
-        AllergenList::EuUkFourteen
-    };
     let mut ingredients: Vec<String> = plan.shopping.iter().map(|item| item.item.clone()).collect();
     ingredients.extend(order.dishes.iter().map(|dish| dish.name.clone()));
     for group in &order.guests.groups {
@@ -60,6 +55,12 @@ pub(super) fn groups(plan: &mut Plan, order: &Order, book: &Rulebook) {
             let Some(avoided) = allergen(name) else {
                 unread.push(name.clone());
                 continue;
+            };
+            // A guest avoids what a guest avoids, whichever list names it.
+            let list = if AllergenList::UsNine.has(avoided) {
+                AllergenList::UsNine
+            } else {
+                AllergenList::EuUkFourteen
             };
             let query = AllergenQuery {
                 ingredients: ingredients.clone(),

@@ -2,9 +2,13 @@
 
 use jiff::civil::Time;
 
+use crate::units::{Duration, DurationUnit};
+
 use super::kitchen::{Block, Sleep};
 use super::moment::Moment;
 use super::order::Order;
+
+const HALF_HOUR: i64 = 30 * 60_000;
 
 /// The hours of a cook: awake by the clock and, where the order names them, free.
 pub(super) struct Hours<'o> {
@@ -31,6 +35,17 @@ impl<'o> Hours<'o> {
                     .free
                     .iter()
                     .any(|block| block.from <= *at && *at <= block.to))
+    }
+
+    /// Whether work that wants looking after every half hour reaches into hours that are not the cook's, its start apart.
+    pub(super) fn breaks(&self, from: &Moment, time: Duration) -> bool {
+        let half_hours = time.steps() / HALF_HOUR;
+        (1..=half_hours).any(|count| {
+            !self.holds(&from.after(Duration::from_steps(
+                count * HALF_HOUR,
+                DurationUnit::Minute,
+            )))
+        })
     }
 
     /// The latest moment at or before this one in which the cook can begin something; the moment itself where there is

@@ -45,6 +45,7 @@ impl<'b> Outset<'b> {
             model: ModelTimes::default(),
             oven: order.kitchen.oven,
             oven_by: None,
+            early_is_reheated: false,
             standing: Standing::of(
                 &about(order, name.as_deref()),
                 order.methods.thaw,
@@ -54,7 +55,6 @@ impl<'b> Outset<'b> {
         let mut basis = Basis::new(book, setup.case(bird.state))?;
         basis.units = units(order);
         let mut findings = Vec::new();
-        let bought = purchase::work_out(&mut basis, &purchase_query(order, bird))?;
         let mut count = bird.count.unwrap_or(1);
         if let Some(class) = &order.class {
             count = class
@@ -62,6 +62,7 @@ impl<'b> Outset<'b> {
                 .unwrap_or(1)
                 .saturating_mul(class.stations);
         }
+        let bought = purchase::work_out(&mut basis, &purchase_query(order, bird, count))?;
         if bird.mass.is_none() {
             setup.mass = bought.each;
             count = bought.birds;
@@ -133,13 +134,27 @@ fn kit(order: &Order, setup: &Setup<'_>) -> Option<Finding> {
     ))
 }
 
-fn purchase_query(order: &Order, bird: &Bird) -> PurchaseQuery {
+/// All birds in hand together, those of other lines too.
+fn in_hand(order: &Order, bird: &Bird, count: u32) -> Option<Mass> {
+    let of_line = bird
+        .mass
+        .map(|mass| mass.times_ratio(i64::from(count), 1))?;
+    let others = order.lines().filter(|other| !std::ptr::eq(*other, bird));
+    Some(others.fold(of_line, |sum, other| {
+        let count = i64::from(other.count.unwrap_or(1));
+        other
+            .mass
+            .map_or(sum, |mass| sum.plus(mass.times_ratio(count, 1)))
+    }))
+}
+
+fn purchase_query(order: &Order, bird: &Bird, count: u32) -> PurchaseQuery {
     PurchaseQuery {
         adults: order.guests.adults,
         children: order.guests.children,
         appetite: Appetite::Usual,
         leftovers: order.guests.leftovers.unwrap_or_default(),
-        mass: bird.mass,
+        mass: in_hand(order, bird, count),
         stuffed: bird.stuffed,
         bought_stuffed: false,
         solution_added: bird.solution_added.unwrap_or(Fraction::ZERO),

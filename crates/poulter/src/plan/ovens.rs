@@ -227,7 +227,7 @@ impl<'b> Search<'_, '_, 'b> {
             cap = Some(next.from + change + timing.roast_time.high.steps());
         }
         if let Some(taken) = sink.and_then(|sink| state.sinks[sink]) {
-            cap = cap.max(Some(taken).map(|free| free - setup.prepare().steps()));
+            cap = cap.max(Some(taken).map(|free| free - setup.prepare(*combination).steps()));
         }
         if let Some(cap) = cap
             && self.ahead(&timing.oven_in.latest) < cap

@@ -71,7 +71,7 @@ pub(super) fn brine_span(
     let wanted = range(basis, time)?;
     let mut longest = wanted.high.min(limit(basis, cap).unwrap_or(wanted.high));
     let made_ready = if combination.brine == BrineMethod::Wet {
-        setup.prepare()
+        setup.prepare(combination)
     } else {
         Duration::ZERO
     };

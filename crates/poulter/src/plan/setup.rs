@@ -3,13 +3,18 @@
 use crate::bird::{Cut, Species, State};
 use crate::roast::Oven;
 use crate::rules::{Case, Rulebook};
-use crate::units::{Duration, Mass};
+use crate::thaw::ThawMethod;
+use crate::units::{Duration, DurationUnit, Mass};
 
 use super::chain::PREPARE;
+use super::combination::Combination;
 use super::model::ModelTimes;
 use super::moment::Moment;
 use super::order::{Bird, Order};
 use super::standing::Standing;
+
+/// Time to unwrap a bird that goes in frozen. Common practice, no source.
+const UNWRAP: Duration = Duration::from_steps(15 * 60_000, DurationUnit::Minute);
 
 /// What all combinations of an order share.
 #[derive(Clone)]
@@ -29,6 +34,8 @@ pub(super) struct Setup<'b> {
     pub(super) oven: Oven,
     /// When the bird must be in the oven because something else wants it later.
     pub(super) oven_by: Option<Moment>,
+    /// Whether a bird that is done too early to be held hot is carved, chilled and heated again.
+    pub(super) early_is_reheated: bool,
     pub(super) standing: Standing,
 }
 
@@ -48,7 +55,10 @@ impl<'b> Setup<'b> {
     }
 
     /// Time to make the bird ready.
-    pub(super) fn prepare(&self) -> Duration {
+    pub(super) fn prepare(&self, combination: Combination) -> Duration {
+        if combination.thaw == Some(ThawMethod::FromFrozen) {
+            return UNWRAP;
+        }
         self.hands_on("prepare").unwrap_or(PREPARE)
     }
 

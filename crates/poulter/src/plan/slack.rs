@@ -12,7 +12,7 @@ use super::types::{Resource, Step};
 /// Latest starts are counted back from the oven: making the bird ready, then the shortest brine, then the longest thaw.
 pub(super) fn of_load(steps: &mut [Step], timing: &Timing<'_>, setup: &Setup<'_>) {
     let oven = &timing.oven_in.latest;
-    let prepare = oven.before(setup.prepare());
+    let prepare = oven.before(setup.prepare(timing.combination));
     let moved = prepare.since(&timing.prepare_start);
     let brine = timing
         .brine_start

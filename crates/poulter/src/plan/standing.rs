@@ -178,13 +178,6 @@ impl Standing {
         (early, late)
     }
 
-    /// A core that has not begun to melt since the thaw began.
-    pub(super) fn still_frozen(&self) -> Option<(&Moment, Temperature)> {
-        let (start, _) = self.thaw.as_ref()?;
-        let (at, _, reading) = self.readings.iter().rfind(|(at, ..)| at > start)?;
-        (self.thawed.is_none() && *reading < BEGINS_TO_FREEZE).then_some((at, *reading))
-    }
-
     /// The last reading in the oven.
     pub(super) fn oven_reading(&self) -> Option<(&Moment, Temperature)> {
         let roast = self.roast.as_ref()?;

@@ -274,9 +274,9 @@ impl<'b> Sheet<'_, 'b> {
                 latest: start.clone(),
             },
             TimeEstimate {
-                low: minutes(20).min(self.setup.prepare()),
-                likely: minutes(30).min(self.setup.prepare()),
-                high: self.setup.prepare(),
+                low: minutes(20).min(self.setup.prepare(timing.combination)),
+                likely: minutes(30).min(self.setup.prepare(timing.combination)),
+                high: self.setup.prepare(timing.combination),
             },
         );
         draft.occupies(&[Resource::Cook]);
