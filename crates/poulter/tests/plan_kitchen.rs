@@ -203,7 +203,7 @@ fn room_in_the_refrigerator_is_honoured_at_the_line() {
         });
         if cooler {
             asked["kitchen"]["cooler"] = json!({"room": "60 L"});
-            asked["kitchen"]["refrigerator_days"] = json!([{"day": "2026-12-18", "room": "0 L"}]);
+            asked["kitchen"]["refrigerator_days"] = json!([{"day": "2026-12-19", "room": "0 L"}]);
         }
         planned(&asked)
     };
@@ -404,7 +404,17 @@ fn what_does_not_fit_together_is_refused_by_name() {
     };
     let mut both = base.clone();
     both["bird"] = json!({"species": "duck"});
-    assert_eq!(refused(&both), (103, "birds".to_owned()));
+    assert_eq!(refused(&both), (102, "birds".to_owned()));
     assert_eq!(refused(&with("/birds", json!([]))).1, "bird");
-    assert_eq!(refused(&with("/birds/0/mass", Value::Null).clone()).1, "");
+    let two = json!([{"species": "duck", "mass": "5 lb"}, {"species": "duck", "name": "second"}]);
+    assert_eq!(refused(&with("/birds", two)).1, "birds[1].mass");
+    let ovens = json!([{}, {}, {}, {}, {}]);
+    assert_eq!(refused(&with("/kitchen/ovens", ovens)).1, "kitchen.ovens");
+    let mut news = base.clone();
+    news["progress"] = json!([{"at": "2026-12-19T09:00[Europe/Lisbon]", "started": "roast"}]);
+    // Nothing can have happened after now.
+    assert_eq!(refused(&news).1, "progress[0].at");
+    news["progress"][0]["at"] = json!("2026-12-19T06:59[Europe/Lisbon]");
+    news["progress"][0]["bird"] = json!("swan");
+    assert_eq!(refused(&news).1, "progress[0].bird");
 }

@@ -25,7 +25,7 @@ fn refuse(kind: ErrorKind, given: impl Display, expected: &str, field: &str) -> 
 }
 
 pub(super) fn check(order: &Order) -> Result<(), Error> {
-    use ErrorKind::{BadMoment, MissingField, OutOfRange, UnknownField, UnknownValue};
+    use ErrorKind::{BadMoment, OutOfRange};
 
     let guests = order.guests.adults.saturating_add(order.guests.children);
     if guests == 0 || guests > MOST_GUESTS {
@@ -57,6 +57,13 @@ pub(super) fn check(order: &Order) -> Result<(), Error> {
     }
     birds(order)?;
     kitchen(order)?;
+    work(order)?;
+    progress(order)
+}
+
+fn work(order: &Order) -> Result<(), Error> {
+    use ErrorKind::{OutOfRange, UnknownField};
+
     if order.dishes.len() > MOST_DISHES {
         return refuse(
             OutOfRange,
@@ -113,6 +120,12 @@ pub(super) fn check(order: &Order) -> Result<(), Error> {
             );
         }
     }
+    Ok(())
+}
+
+fn progress(order: &Order) -> Result<(), Error> {
+    use ErrorKind::{BadMoment, MissingField, UnknownValue};
+
     let Some(now) = &order.now else {
         if order.progress.is_empty() {
             return Ok(());

@@ -133,55 +133,16 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         None if combination.brine == BrineMethod::Dry => &oven_in.planned,
         None => &prepare_start,
     };
-    let mut brine = brine_span(&mut basis, setup, combination, &raw, brine_end)?;
+    let (thaw_start, brine) = before_the_oven(
+        &mut basis,
+        setup,
+        combination,
+        &raw,
+        thaw_time,
+        (&oven_in, &prepare_start, brine_end),
+    )?;
     let next_at_the_latest = brine.as_ref().map_or(&prepare_start, |brine| &brine.latest);
     let must_start_by = next_at_the_latest.before(thaw_time.high);
-    let thaw_start = match &setup.standing.thaw {
-        Some((start, _)) if setup.standing.thaws_by(combination.thaw) => {
-            if setup.standing.brine.is_none()
-                && setup.standing.prepared.is_none()
-                && setup.standing.roast.is_none()
-            {
-                let (early, late) =
-                    setup
-                        .standing
-                        .thaw_ends(start, thaw_time, setup.order.now.as_ref());
-                refuse_after(next_at_the_latest, &late, setup, "be thawed")?;
-                if let Some(brine) = &mut brine {
-                    brine.not_before(&late);
-                }
-                refuse_wait(combination, &oven_in.planned, &early, raw.may_wait)?;
-            }
-            Span::fixed(start)
-        }
-        _ if setup.standing.is_raw_and_begun() => Span::fixed(&must_start_by),
-        _ => {
-            refuse_late(setup, &must_start_by)?;
-            let next = brine
-                .as_ref()
-                .map_or(&prepare_start, |brine| &brine.planned);
-            thaw_span(
-                setup,
-                combination,
-                &raw,
-                thaw_time,
-                (next, &oven_in.planned),
-            )?
-        }
-    };
-    if let Some(now) = setup.not_before() {
-        if let Some(brine) = brine.as_mut().filter(|_| setup.standing.brine.is_none()) {
-            refuse_late(setup, &brine.latest)?;
-            brine.not_before(now);
-        }
-        if setup.standing.prepared.is_none() && setup.standing.roast.is_none() {
-            refuse_late(setup, &prepare_start)?;
-        }
-        if setup.standing.roast.is_none() {
-            refuse_late(setup, &oven_in.planned)?;
-        }
-    }
-
     let hours = Hours::of(setup.order);
     let night = |start: &Moment| u32::from(!hours.holds(start));
     let criteria = Criteria {
@@ -217,6 +178,59 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         carve_start,
         criteria,
     })
+}
+
+/// When thaw and brine may start, so that the bird goes into the oven then.
+fn before_the_oven(
+    basis: &mut Basis<'_>,
+    setup: &Setup<'_>,
+    combination: Combination,
+    raw: &RawTime,
+    thaw_time: TimeEstimate,
+    (oven_in, prepare_start, brine_end): (&Span, &Moment, &Moment),
+) -> Result<(Span, Option<Span>), Fallen> {
+    let mut brine = brine_span(basis, setup, combination, raw, brine_end)?;
+    let next_at_the_latest = brine.as_ref().map_or(prepare_start, |brine| &brine.latest);
+    let must_start_by = next_at_the_latest.before(thaw_time.high);
+    let thaw_start = match &setup.standing.thaw {
+        Some((start, _)) if setup.standing.thaws_by(combination.thaw) => {
+            if setup.standing.brine.is_none()
+                && setup.standing.prepared.is_none()
+                && setup.standing.roast.is_none()
+            {
+                let (early, late) =
+                    setup
+                        .standing
+                        .thaw_ends(start, thaw_time, setup.order.now.as_ref());
+                refuse_after(next_at_the_latest, &late, setup, "be thawed")?;
+                if let Some(brine) = &mut brine {
+                    brine.not_before(&late);
+                }
+                refuse_wait(combination, &oven_in.planned, &early, raw.may_wait)?;
+            }
+            Span::fixed(start)
+        }
+        _ if setup.standing.is_raw_and_begun() => Span::fixed(&must_start_by),
+        _ => {
+            refuse_late(setup, &must_start_by)?;
+            let next = brine.as_ref().map_or(prepare_start, |brine| &brine.planned);
+            thaw_span(setup, combination, raw, thaw_time, (next, &oven_in.planned))?
+        }
+    };
+    if let Some(now) = setup.not_before() {
+        if let Some(brine) = brine.as_mut().filter(|_| setup.standing.brine.is_none()) {
+            refuse_late(setup, &brine.latest)?;
+            brine.not_before(now);
+        }
+        if setup.standing.prepared.is_none() && setup.standing.roast.is_none() {
+            refuse_late(setup, prepare_start)?;
+        }
+        if setup.standing.roast.is_none() {
+            refuse_late(setup, &oven_in.planned)?;
+        }
+    }
+
+    Ok((thaw_start, brine))
 }
 
 /// When the bird may go into the oven: done in time in the slow case, and held hot no longer than it may in the quick

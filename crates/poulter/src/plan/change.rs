@@ -25,7 +25,7 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
     let mut changes = Vec::new();
     changes.extend(other_methods(setup));
     changes.extend(without_model(setup));
-    changes.extend(from_frozen(setup));
+    changes.extend(early(setup));
     changes.extend(unstuffed(setup));
     changes.extend(unfrozen(setup));
     changes.extend(two_smaller(setup));
@@ -98,28 +98,41 @@ fn without_model(setup: &Setup<'_>) -> Option<Change> {
     ))
 }
 
-/// Roasting from frozen has too wide a range to hold an early bird hot; carved, chilled and heated again it may be
-/// early.
-fn from_frozen(setup: &Setup<'_>) -> Option<Change> {
+/// A roast whose range is too wide to hold an early bird hot may be early where it is carved, chilled and heated again:
+/// from frozen, or in the oven already.
+fn early(setup: &Setup<'_>) -> Option<Change> {
     let reheated = Setup {
         early_is_reheated: true,
         ..setup.clone()
     };
     let state = setup.bird.state.unwrap_or(State::Frozen);
-    let frozen = matches!(state, State::Frozen | State::PartFrozen);
-    let combination = Combination::simplest(state, Some(ThawMethod::FromFrozen));
-    let kept = frozen.then(|| Weighed::of(&reheated, &[combination]).kept)?;
+    let in_oven = setup.standing.roast.is_some();
+    let tried = if in_oven {
+        combinations(setup.order, &[state])
+    } else if matches!(state, State::Frozen | State::PartFrozen) {
+        vec![Combination::simplest(state, Some(ThawMethod::FromFrozen))]
+    } else {
+        return None;
+    };
+    let kept = Weighed::of(&reheated, &tried).kept;
     let timing = kept.first()?;
     let reheat = setup.book.find(Topic::Reheat, &setup.case(None))?;
     let Requirement::MinimumTemperature { limit, .. } = &reheat.requirement else {
         return None;
     };
+    let how = if in_oven {
+        "Keep roasting".to_owned()
+    } else {
+        format!(
+            "Roast it from frozen, in the oven by {}",
+            timing.oven_in.latest.shown(clock(setup.order))
+        )
+    };
     Some(same_hour(
         setup,
         format!(
-            "Roast it from frozen, in the oven by {}: in the quick case it is done {} before carving, so carve it then, \
+            "{how}: in the quick case it is done so early that it would have to be held hot for {}, so carve it then, \
              chill the meat within the time for food standing out, and heat it again to {} ({}).",
-            timing.oven_in.latest.shown(clock(setup.order)),
             timing.criteria.longest_hold.shown(),
             limit.shown(),
             reheat.id

@@ -186,7 +186,7 @@ fn number_sinks(steps: &mut [Step]) {
         .sort_by(|&(one, a), &(other, b)| steps[one].uses[a].from.cmp(&steps[other].uses[b].from));
     for (at, place) in places {
         let kept = &mut steps[at].uses[place];
-        kept.number = (1..)
+        kept.number = (1..=u32::MAX)
             .find(|number| {
                 taken.iter().all(|other| {
                     other.number != *number || other.to <= kept.from || kept.to <= other.from

@@ -68,7 +68,7 @@ pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
 fn chosen(plan: &Plan) -> Vec<&super::types::Chain> {
     plan.chains
         .iter()
-        .filter(|chain| chain.kept && chain.reason.starts_with("chosen"))
+        .filter(|chain| chain.is_chosen())
         .collect()
 }
 
@@ -93,7 +93,8 @@ fn moved(step: &Step, was: &Step, why: &str) -> Option<News> {
             ("earlier", was.window.planned.since(&step.window.planned))
         };
         format!("{}: {} {later}", step.title, by.shown())
-    } else if step.duration != was.duration {
+    } else if (step.duration.likely, step.duration.high) != (was.duration.likely, was.duration.high)
+    {
         format!(
             "{}: takes {} instead of {}",
             step.title,

@@ -10,12 +10,15 @@ use super::chain::Timing;
 use super::change;
 use super::combination::{Combination, combinations};
 use super::fill;
-use super::joint;
+use super::joint::{self, Chosen, Line, Refused};
 use super::news;
 use super::order::Order;
 use super::outset::{Outset, Weighed};
 use super::ranking::{chain, fallen_chain, kept_chain, rank};
-use super::types::{Chain, Plan, PlannedBird};
+use super::types::{Abandoned, Chain, Change, Plan, PlannedBird};
+
+/// More changes than this are no help.
+const MOST_CHANGES: usize = 5;
 
 /// Plans a dinner.
 ///
@@ -61,9 +64,69 @@ pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
 /// Weighs every combination; those that a plan before chose are kept to where they still hold.
 fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan>, Error> {
     let several = order.birds.len() > 1;
+    let mut lines = lines_of(book, order)?;
+    let (findings, abandoned) = judge(&mut lines)?;
+    prefer(order, &mut lines, before);
+    let sure = abandoned.is_empty() && lines.iter().all(|(.., weighed)| !weighed.kept.is_empty());
+    let chosen = if sure {
+        joint::choose(order, &lines)
+    } else {
+        Err(Vec::new())
+    };
+    let chains = chains_of(order, &lines, &chosen, &abandoned);
+    let changes = if chosen.is_ok() {
+        Vec::new()
+    } else {
+        changes_of(order, &lines, &abandoned, sure)
+    };
+    let birds: Vec<PlannedBird> = lines
+        .iter()
+        .enumerate()
+        .map(|(at, (outset, state, weighed))| {
+            let state = chosen.as_ref().map_or(*state, |chosen| {
+                weighed.kept[chosen.picked[at]].combination.state
+            });
+            planned_bird(outset, state)
+        })
+        .collect();
+    let none = || Error::new(ErrorKind::MissingField, "", "the field `bird` is needed").at("bird");
+    let mut plan = Plan {
+        feasible: chosen.is_ok(),
+        serve_at: order.serve_at.clone(),
+        standard: order.standard.clone(),
+        title: title(&birds, order),
+        bird: birds.first().cloned().ok_or_else(none)?,
+        birds: if several { birds.clone() } else { Vec::new() },
+        units: units(order),
+        clock: clock(order),
+        steps: Vec::new(),
+        shopping: Vec::new(),
+        findings,
+        chains,
+        changes,
+        on_time: None,
+        news: Vec::new(),
+        abandoned,
+    };
+    let mut lines = lines.into_iter();
+    let (outset, ..) = lines.next().ok_or_else(none)?;
+    let mut basis = outset.basis;
+    let mut setups = vec![(outset.setup, outset.name)];
+    for (other, ..) in lines {
+        basis.absorb(other.basis);
+        setups.push((other.setup, other.name));
+    }
+    if let Ok(chosen) = chosen {
+        fill::fill(&mut plan, order, &setups, &birds, chosen, &mut basis)?;
+    }
+    Ok(basis.finish(plan))
+}
+
+/// Every line of birds with what came of its combinations; a bird that no row covers is refused.
+fn lines_of<'b>(book: &'b Rulebook, order: &'b Order) -> Result<Vec<Line<'b>>, Error> {
     let mut lines = Vec::new();
     for (at, bird) in order.lines().enumerate() {
-        let name = several.then(|| bird.called(at));
+        let name = (order.birds.len() > 1).then(|| bird.called(at));
         let mut outset = Outset::of(book, order, bird, name)?;
         let states = outset.states();
         let weighed = Weighed::of(&outset.setup, &combinations(order, &states));
@@ -72,27 +135,33 @@ fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan
         }
         lines.push((outset, states[0], weighed));
     }
-    let mut findings = Vec::new();
-    let mut abandoned = Vec::new();
+    Ok(lines)
+}
+
+/// The findings of every line, none twice, and the birds that must not be eaten.
+fn judge(lines: &mut [Line<'_>]) -> Result<(Vec<Finding>, Vec<Abandoned>), Error> {
+    let (mut findings, mut abandoned) = (Vec::new(), Vec::new());
     for (at, (outset, ..)) in lines.iter_mut().enumerate() {
-        findings.append(&mut outset.findings);
         let name = outset.setup.bird.called(at);
         let (given_up, judged) = outset.setup.standing.judge(&outset.setup, &name)?;
         abandoned.extend(given_up);
-        findings.extend(judged);
-    }
-    let mut dedup: Vec<Finding> = Vec::new();
-    for finding in findings {
-        if !dedup.contains(&finding) {
-            dedup.push(finding);
+        for finding in outset.findings.drain(..).chain(judged) {
+            if !findings.contains(&finding) {
+                findings.push(finding);
+            }
         }
     }
-    for (outset, _, weighed) in &mut lines {
-        let name = outset.name.clone();
+    Ok((findings, abandoned))
+}
+
+/// Puts each line's combinations in order of preference: the one chosen before comes first, so that a plan changes only
+/// where it must.
+fn prefer(order: &Order, lines: &mut [Line<'_>], before: &[Chain]) {
+    for (outset, _, weighed) in lines {
+        let chosen = before
+            .iter()
+            .find(|chain| chain.bird == outset.name && chain.is_chosen());
         let was = |combination: Combination| {
-            let chosen = before.iter().find(|chain| {
-                chain.bird == name && chain.kept && chain.reason.starts_with("chosen")
-            });
             chosen.is_some_and(|was| {
                 (was.thaw, was.brine, was.roast)
                     == (combination.thaw, combination.brine, combination.roast)
@@ -104,53 +173,43 @@ fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan
                 .then_with(|| rank(order, &one.criteria).cmp(&rank(order, &other.criteria)))
         });
     }
-    let sure = abandoned.is_empty() && lines.iter().all(|(.., weighed)| !weighed.kept.is_empty());
-    let chosen = if sure {
-        joint::choose(order, &lines)
-    } else {
-        Err(Vec::new())
+}
+
+fn chains_of(
+    order: &Order,
+    lines: &[Line<'_>],
+    chosen: &Result<Chosen<'_>, Vec<Refused>>,
+    abandoned: &[Abandoned],
+) -> Vec<Chain> {
+    let refused = match chosen {
+        Ok(chosen) => &chosen.refused,
+        Err(refused) => refused,
     };
     let mut chains = Vec::new();
-    let mut changes = Vec::new();
     for (at, (outset, _, weighed)) in lines.iter().enumerate() {
         let name = outset.name.as_deref();
-        match &chosen {
-            Ok(chosen) => {
-                let best = &chosen.picked[at];
-                let order_of =
-                    |timing: &&Timing<'_>| timing.combination != weighed.kept[*best].combination;
-                let mut kept: Vec<&Timing<'_>> = weighed.kept.iter().collect();
-                kept.sort_by_key(order_of);
-                for timing in kept {
-                    match chosen.refused.iter().find(|(line, combination, _)| {
-                        *line == at && *combination == timing.combination
-                    }) {
-                        Some((.., reason)) => {
-                            chains.push(chain(name, timing.combination, false, reason.clone()))
-                        }
-                        None => chains.push(kept_chain(order, name, timing, &weighed.kept[*best])),
-                    }
+        let best = chosen
+            .as_ref()
+            .ok()
+            .map(|chosen| &weighed.kept[chosen.picked[at]]);
+        let mut kept: Vec<&Timing<'_>> = weighed.kept.iter().collect();
+        kept.sort_by_key(|timing| best.is_some_and(|best| timing.combination != best.combination));
+        for timing in kept {
+            let why = refused
+                .iter()
+                .find(|(line, combination, _)| *line == at && *combination == timing.combination)
+                .map(|(.., why)| why.clone());
+            chains.push(match (why, best) {
+                (Some(why), _) => chain(name, timing.combination, false, why),
+                (None, Some(best)) => kept_chain(order, name, timing, best),
+                (None, None) => {
+                    let why = abandoned.first().map_or_else(
+                        || "would do alone, but not with the other birds of the order".to_owned(),
+                        |bird| format!("the bird must not be eaten: {}", bird.reason),
+                    );
+                    chain(name, timing.combination, false, why)
                 }
-            }
-            Err(refused) => {
-                for timing in &weighed.kept {
-                    let reason = refused
-                        .iter()
-                        .find(|(line, combination, _)| {
-                            *line == at && *combination == timing.combination
-                        })
-                        .map_or_else(
-                            || match abandoned.first() {
-                                Some(given_up) => {
-                                    format!("the bird must not be eaten: {}", given_up.reason)
-                                }
-                                None => "another bird of the order has no way".to_owned(),
-                            },
-                            |(.., reason)| reason.clone(),
-                        );
-                    chains.push(chain(name, timing.combination, false, reason));
-                }
-            }
+            });
         }
         chains.extend(
             weighed
@@ -159,67 +218,26 @@ fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan
                 .map(|fallen| fallen_chain(name, fallen)),
         );
     }
-    if chosen.is_err() {
-        for (outset, _, weighed) in &lines {
-            if abandoned.is_empty() {
-                changes.extend(change::smallest(&outset.setup, &weighed.fallen));
-            } else {
-                changes.extend(change::another_bird(&outset.setup));
-            }
+    chains
+}
+
+fn changes_of(
+    order: &Order,
+    lines: &[Line<'_>],
+    abandoned: &[Abandoned],
+    sure: bool,
+) -> Vec<Change> {
+    let mut changes = joint::changes(order, lines, sure);
+    for (outset, _, weighed) in lines {
+        if !abandoned.is_empty() {
+            changes.extend(change::another_bird(&outset.setup));
+        } else if weighed.kept.is_empty() {
+            changes.extend(change::smallest(&outset.setup, &weighed.fallen));
         }
-        changes.dedup();
-        changes.extend(joint::changes(order, &lines, sure));
-        changes.truncate(4);
     }
-    let birds: Vec<PlannedBird> = lines
-        .iter()
-        .enumerate()
-        .map(|(at, (outset, state, weighed))| {
-            let state = chosen.as_ref().map_or(*state, |chosen| {
-                weighed.kept[chosen.picked[at]].combination.state
-            });
-            planned_bird(outset, state)
-        })
-        .collect();
-    let Some(first) = birds.first() else {
-        return Err(
-            Error::new(ErrorKind::MissingField, "", "the field `bird` is needed").at("bird"),
-        );
-    };
-    let mut plan = Plan {
-        feasible: chosen.is_ok(),
-        serve_at: order.serve_at.clone(),
-        standard: order.standard.clone(),
-        title: title(&birds, order),
-        bird: first.clone(),
-        birds: if several { birds.clone() } else { Vec::new() },
-        units: units(order),
-        clock: clock(order),
-        steps: Vec::new(),
-        shopping: Vec::new(),
-        findings: dedup,
-        chains,
-        changes,
-        on_time: None,
-        news: Vec::new(),
-        abandoned,
-    };
-    let mut lines = lines.into_iter();
-    let Some((outset, ..)) = lines.next() else {
-        return Err(
-            Error::new(ErrorKind::MissingField, "", "the field `bird` is needed").at("bird"),
-        );
-    };
-    let mut basis = outset.basis;
-    let mut setups = vec![(outset.setup, outset.name)];
-    for (other, ..) in lines {
-        basis.absorb(other.basis);
-        setups.push((other.setup, other.name));
-    }
-    if let Ok(chosen) = chosen {
-        fill::fill(&mut plan, order, &setups, &birds, chosen, &mut basis)?;
-    }
-    Ok(basis.finish(plan))
+    changes.dedup();
+    changes.truncate(MOST_CHANGES);
+    changes
 }
 
 fn planned_bird(outset: &Outset<'_>, state: crate::bird::State) -> PlannedBird {

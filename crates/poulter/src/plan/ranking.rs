@@ -6,7 +6,7 @@ use super::chain::{Fallen, Timing};
 use super::combination::Combination;
 use super::moment::Moment;
 use super::order::Order;
-use super::types::{Chain, Criteria};
+use super::types::{CHOSEN, Chain, Criteria};
 
 type Rank<'c> = (i64, u32, u32, i64, i64, std::cmp::Reverse<&'c Moment>);
 
@@ -46,7 +46,7 @@ pub(super) fn kept_chain(
     best: &Timing<'_>,
 ) -> Chain {
     let reason = if timing.combination == best.combination {
-        "chosen: serves on time in the slow case and holds safely in the quick case".to_owned()
+        format!("{CHOSEN}: serves on time in the slow case and holds safely in the quick case")
     } else {
         runner_up(order, &timing.criteria, &best.criteria)
     };

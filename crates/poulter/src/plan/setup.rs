@@ -18,6 +18,10 @@ const UNWRAP: Duration = Duration::from_steps(15 * 60_000, DurationUnit::Minute)
 
 /// What all combinations of an order share.
 #[derive(Clone)]
+#[expect(
+    clippy::struct_excessive_bools,
+    reason = "each is a fact of its own about the bird"
+)]
 pub(super) struct Setup<'b> {
     pub(super) book: &'b Rulebook,
     pub(super) order: &'b Order,

@@ -209,10 +209,7 @@ impl Standing {
             seed: 0,
             members: MEMBERS,
         };
-        let mut forecast = Forecast::new(&asked).ok()?;
-        for reading in &asked.readings {
-            forecast.push(reading.elapsed, reading.temperature).ok()?;
-        }
+        let forecast = Forecast::new(&asked).ok()?;
         let band = forecast.time_to_target().ok()?.time_to_target?;
         Some(TimeEstimate {
             low: band.low,

@@ -195,10 +195,10 @@ fn move_to_cooler(order: &Order, loads: &mut [Load<'_>]) -> bool {
 }
 
 fn at_the_latest(setup: &Setup<'_>, timing: &mut Timing<'_>) {
-    if timing.brine_start.is_some() && setup.standing.brine.is_none() {
-        if let Some(brine) = &mut timing.brine_start {
-            brine.planned = brine.latest.clone();
-        }
+    if setup.standing.brine.is_none()
+        && let Some(brine) = &mut timing.brine_start
+    {
+        brine.planned = brine.latest.clone();
     }
     if setup.standing.thaw.is_none() {
         timing.thaw_start.planned = timing.thaw_start.latest.clone();
