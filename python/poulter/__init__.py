@@ -53,16 +53,20 @@ from .keeping import (
 from .marking import DateMark, LabelState, date_mark, label_state
 from .outage import PowerFailure, power_failure
 from .planning import (
+    Abandoned,
     Chain,
     Change,
     Check,
     ModelTime,
+    News,
+    OnTime,
     Order,
     Plan,
     PlannedBird,
     Repeat,
     ShoppingItem,
     Step,
+    Use,
     Window,
     plan,
 )
@@ -122,6 +126,7 @@ from .strictest import (
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
+    "Abandoned",
     "AllergenSummary",
     "Allergens",
     "Altitude",
@@ -156,7 +161,9 @@ __all__ = [
     "ModelRangeError",
     "ModelTime",
     "Moment",
+    "News",
     "OnThePlate",
+    "OnTime",
     "Order",
     "OvenPhase",
     "Passing",
@@ -203,6 +210,7 @@ __all__ = [
     "TimeLimit",
     "TimeOutVerdict",
     "UnitError",
+    "Use",
     "WetBrine",
     "Window",
     "__version__",
