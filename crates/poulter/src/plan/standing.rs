@@ -3,7 +3,9 @@
 use crate::answer::{Finding, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
-use crate::heat::{Forecast, ForecastQuery, ProbeReading, RoastSimulationQuery, Zone};
+use crate::heat::{
+    Forecast, ForecastQuery, ProbePlace, ProbeReading, ProbeTrace, RoastSimulationQuery,
+};
 use crate::rules::{Requirement, Topic, Verdict};
 use crate::serve::{PeriodOut, Side, TimeOutCheck, check_time_out};
 use crate::thaw::ThawMethod;
@@ -185,27 +187,34 @@ impl Standing {
         Some((at, *reading))
     }
 
-    /// The time in the oven as the readings in the breast or thigh make it; nothing where there is none, or where the
+    /// The time in the oven as the readings make it; nothing where there is none, or where the
     /// model does not cover the bird.
     pub(super) fn forecast(&self, query: &RoastSimulationQuery) -> Option<TimeEstimate> {
         let roast = self.roast.as_ref()?;
-        let zone = |place: Place| match place {
-            Place::Thigh => Zone::Thigh,
-            _ => Zone::Breast,
+        let probe = |place: Place| match place {
+            Place::Thigh => ProbePlace::Thigh,
+            Place::Wing => ProbePlace::Wing,
+            Place::Stuffing => ProbePlace::Stuffing,
+            _ => ProbePlace::Breast,
         };
-        let (_, last, _) = self.readings.iter().rfind(|(at, ..)| at > roast)?;
+        let mut probes: Vec<ProbeTrace> = Vec::new();
+        for (at, place, temperature) in self.readings.iter().filter(|(at, ..)| at > roast) {
+            let place = probe(*place);
+            let reading = ProbeReading {
+                elapsed: at.since(roast),
+                temperature: *temperature,
+            };
+            match probes.iter_mut().find(|known| known.place == place) {
+                Some(known) => known.readings.push(reading),
+                None => probes.push(ProbeTrace {
+                    place,
+                    readings: vec![reading],
+                }),
+            }
+        }
         let asked = ForecastQuery {
             roast: query.clone(),
-            zone: zone(*last),
-            readings: self
-                .readings
-                .iter()
-                .filter(|(at, place, _)| at > roast && zone(*place) == zone(*last))
-                .map(|(at, _, temperature)| ProbeReading {
-                    elapsed: at.since(roast),
-                    temperature: *temperature,
-                })
-                .collect(),
+            probes,
             seed: 0,
             members: MEMBERS,
         };
