@@ -54,16 +54,20 @@ from .keeping import (
 from .marking import DateMark, LabelState, date_mark, label_state
 from .outage import PowerFailure, power_failure
 from .planning import (
+    Abandoned,
     Chain,
     Change,
     Check,
     ModelTime,
+    News,
+    OnTime,
     Order,
     Plan,
     PlannedBird,
     Repeat,
     ShoppingItem,
     Step,
+    Use,
     Window,
     plan,
 )
@@ -123,6 +127,7 @@ from .strictest import (
 from .thawing import ThawTime, thaw_time
 
 __all__ = [
+    "Abandoned",
     "AllergenSummary",
     "Allergens",
     "Altitude",
@@ -158,7 +163,9 @@ __all__ = [
     "ModelRangeError",
     "ModelTime",
     "Moment",
+    "News",
     "OnThePlate",
+    "OnTime",
     "Order",
     "OvenPhase",
     "Passing",
@@ -205,6 +212,7 @@ __all__ = [
     "TimeLimit",
     "TimeOutVerdict",
     "UnitError",
+    "Use",
     "WetBrine",
     "Window",
     "__version__",

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from ._core import Quantity, refuse, request_json, worksheet
 from .answers import Answer, Finding, Record, TimeEstimate
@@ -14,16 +14,20 @@ if TYPE_CHECKING:
     from typing import Any, Self
 
 __all__ = [
+    "Abandoned",
     "Chain",
     "Change",
     "Check",
     "ModelTime",
+    "News",
+    "OnTime",
     "Order",
     "Plan",
     "PlannedBird",
     "Repeat",
     "ShoppingItem",
     "Step",
+    "Use",
     "Window",
     "plan",
 ]
@@ -38,12 +42,26 @@ class Order(Record):
         bird={"species": "turkey", "mass": "6.8 kg", "state": "frozen"}
         methods={"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}
         kitchen={"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC"}, "altitude": "120 m"}
+
+    Several birds go into ``birds`` in the place of ``bird``; ``dishes`` want the oven as well. ``progress`` says what
+    was done and measured up to ``now``::
+
+        progress=[{"at": "2026-12-15T09:00[Europe/Lisbon]", "started": "thaw"},
+                  {"at": "2026-12-17T09:00[Europe/Lisbon]", "reading": "8 degF"}]
     """
 
     __slots__ = ()
     serve_at: Moment
     guests: Record
-    bird: Record
+    bird: Record | None
+    birds: tuple[Record, ...] | None
+    dishes: tuple[Record, ...] | None
+    kit: Record | None
+    cook: Record | None
+    # Named `class` on the wire, which Python keeps for itself.
+    weights: Record | None
+    progress: tuple[Record, ...] | None
+    planned_at: Moment | None
     now: Moment | None
     standard: str | None
     methods: Record | None
@@ -57,7 +75,15 @@ class Order(Record):
         *,
         serve_at: Moment,
         guests: Mapping[str, object],
-        bird: Mapping[str, object],
+        bird: Mapping[str, object] | None = None,
+        birds: Sequence[Mapping[str, object]] | None = None,
+        dishes: Sequence[Mapping[str, object]] | None = None,
+        kit: Mapping[str, object] | None = None,
+        cook: Mapping[str, object] | None = None,
+        class_: Mapping[str, object] | None = None,
+        weights: Mapping[str, object] | None = None,
+        progress: Sequence[Mapping[str, object]] | None = None,
+        planned_at: Moment | None = None,
         now: Moment | None = None,
         standard: str | None = None,
         methods: Mapping[str, object] | None = None,
@@ -68,7 +94,8 @@ class Order(Record):
     ) -> None:
         """Take the order: ``now`` is when the plan may start, ``units`` and ``clock`` are those of the sheets.
 
-        ``use_model`` sets the heat model beside the printed times.
+        ``use_model`` sets the heat model beside the printed times. ``class_`` is a class that cooks, ``class`` in a
+        mapping or file.
         """
         fields = {
             "serve_at": serve_at,
@@ -76,6 +103,14 @@ class Order(Record):
             "standard": standard,
             "guests": guests,
             "bird": bird,
+            "birds": birds,
+            "dishes": dishes,
+            "kit": kit,
+            "cook": cook,
+            "class": class_,
+            "weights": weights,
+            "progress": progress,
+            "planned_at": planned_at,
             "methods": methods,
             "kitchen": kitchen,
             "use_model": use_model,
@@ -130,6 +165,19 @@ class ModelTime(Record):
     """The time by the rule; None where no row is published."""
 
 
+class Use(Record):
+    """Something that a step keeps for itself for a time, up to its slow case."""
+
+    __slots__ = ()
+    resource: str
+    number: int
+    """Which one, from 1."""
+    name: str | None
+    # Named `from` on the wire: read it as ``use["from"]``.
+    to: str
+    room: Quantity | None
+
+
 class Step(Record):
     """One step of a plan."""
 
@@ -140,17 +188,29 @@ class Step(Record):
         "model": ModelTime,
         "repeat": Repeat,
         "record": Check,
+        "uses": Use,
     }
 
     id: str
     stage: str
     title: str
+    bird: str | None
+    """The bird it is about, where the order has several lines."""
+    by: str | None
+    """``"class"`` or ``"teacher"``, where a class cooks."""
     window: Window
     duration: TimeEstimate
     model: ModelTime | None
     """What the heat model says of it, where the order asks for it."""
     occupies: tuple[str, ...]
-    """What the step needs for itself: oven, sink, refrigerator, cook."""
+    """What the step needs for itself: oven, sink, refrigerator, cooler, cook."""
+    hands_on: Quantity | None
+    """How long it keeps hands busy."""
+    slack: Quantity | None
+    """How much later than planned it may start with dinner still on time in the slow case."""
+    governs: bool | None
+    """True on the critical path, else None."""
+    uses: tuple[Use, ...] | None
     do: tuple[str, ...]
     repeat: Repeat | None
     record: tuple[Check, ...]
@@ -171,6 +231,7 @@ class Chain(Record):
     """One combination of methods, and why it was kept or fell out."""
 
     __slots__ = ()
+    bird: str | None
     state: str
     thaw: str | None
     brine: str
@@ -178,6 +239,8 @@ class Chain(Record):
     kept: bool
     reason: str
     criteria: Record | None
+    score: int | None
+    """Thousandths of a point by the order's weights."""
 
 
 class Change(Record):
@@ -193,6 +256,7 @@ class PlannedBird(Record):
     """The bird of a plan."""
 
     __slots__ = ()
+    name: str | None
     species: str
     cut: str
     mass: Quantity
@@ -200,6 +264,37 @@ class PlannedBird(Record):
     state: str
     to_buy: bool
     stuffed: bool
+
+
+class OnTime(Record):
+    """How likely the food is on the table at the hour."""
+
+    __slots__ = ()
+    probability: Quantity
+    within: Quantity
+    distribution: str
+    """What was assumed of the durations."""
+
+
+class News(Record):
+    """Something that is otherwise than planned before."""
+
+    __slots__ = ()
+    step: str | None
+    what: str
+    why: str
+    before: str | None
+    now: str | None
+
+
+class Abandoned(Record):
+    """A bird that must not be eaten, or of which nobody can tell."""
+
+    __slots__ = ()
+    bird: str
+    verdict: str
+    reason: str
+    rule: str
 
 
 class Plan(Answer, kind="plan"):
@@ -214,6 +309,10 @@ class Plan(Answer, kind="plan"):
         "findings": Finding,
         "chains": Chain,
         "changes": Change,
+        "birds": PlannedBird,
+        "on_time": OnTime,
+        "news": News,
+        "abandoned": Abandoned,
     }
 
     feasible: bool
@@ -232,6 +331,13 @@ class Plan(Answer, kind="plan"):
     """Every combination of methods that was weighed, the best first."""
     changes: tuple[Change, ...]
     """What would make it possible, the smallest change first; empty when feasible."""
+    birds: tuple[PlannedBird, ...] | None
+    """Every line of birds where the order has several."""
+    on_time: OnTime | None
+    news: tuple[News, ...] | None
+    """What is otherwise than before the progress, and why."""
+    abandoned: tuple[Abandoned, ...] | None
+    """Birds that must not be eaten, with the rule."""
 
     def __init__(self, fields: Mapping[str, Any], order: str | None = None) -> None:
         super().__init__(fields)

@@ -177,3 +177,69 @@ def test_a_bad_order_is_refused_at_its_field(order, code, field):
         poulter.plan(order)
     assert caught.value.code == code, caught.value
     assert field in (None, caught.value.field)
+
+
+def test_progress_gives_a_plan_with_news():
+    order = poulter.Order(
+        serve_at="2026-12-19T18:30[Europe/Lisbon]",
+        planned_at="2026-12-12T09:00[Europe/Lisbon]",
+        now="2026-12-16T09:00[Europe/Lisbon]",
+        guests={"adults": 8},
+        bird={"species": "turkey", "mass": "12 lb", "state": "frozen"},
+        progress=[
+            {"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw", "thaw": "refrigerator"},
+            {"at": "2026-12-16T09:00[Europe/Lisbon]", "reading": Quantity(8, "degF")},
+        ],
+    )
+    plan = poulter.plan(order)
+    assert plan.feasible and plan.chains[0].thaw == "cold-water"
+    assert isinstance(plan.news[0], poulter.News) and "8 °F" in plan.news[0].why
+    assert plan.abandoned is None
+    order = order.to_dict()
+    order["progress"] = [
+        {"at": "2026-12-16T09:00[Europe/Lisbon]", "stood_out": {"duration": "3 h"}}
+    ]
+    (given_up,) = poulter.plan(order).abandoned
+    assert isinstance(given_up, poulter.Abandoned) and given_up.verdict in ("fails", "cannot-tell")
+
+
+def test_several_birds_say_what_they_keep_for_themselves():
+    birds = [
+        {"name": name, "species": "chicken", "mass": "4 lb", "state": "fresh"}
+        for name in ("one", "two")
+    ]
+    plan = poulter.plan(
+        poulter.Order(
+            serve_at="2026-12-19T18:30[Europe/Lisbon]",
+            now="2026-12-19T08:00[Europe/Lisbon]",
+            guests={"adults": 8},
+            birds=birds,
+            kitchen={"ovens": [{"name": "upper"}, {"name": "lower"}]},
+        )
+    )
+    assert plan.feasible and [bird.name for bird in plan.birds] == ["one", "two"]
+    ovens = [use for step in plan.steps for use in step.uses or () if use.resource == "oven"]
+    assert {use.name for use in ovens} == {"upper", "lower"}
+    assert ovens[0]["from"] < ovens[0].to and isinstance(ovens[0], poulter.Use)
+    assert isinstance(plan.on_time, poulter.OnTime)
+    assert 0 < plan.on_time.probability.value <= 100
+
+
+def test_a_class_is_named_with_an_underscore_in_python():
+    order = poulter.Order(
+        serve_at="2026-11-18T13:00[America/Chicago]",
+        now="2026-11-17T08:00[America/Chicago]",
+        guests={"adults": 24},
+        bird={"species": "chicken", "mass": "4 lb", "state": "fresh"},
+        class_={
+            "students": 24,
+            "stations": 6,
+            "lessons": [
+                {
+                    "from": "2026-11-18T09:00[America/Chicago]",
+                    "to": "2026-11-18T14:00[America/Chicago]",
+                }
+            ],
+        },
+    )
+    assert {step.by for step in poulter.plan(order).steps} == {"class", "teacher"}

@@ -111,9 +111,59 @@ fn plans() -> Result<(), Box<dyn std::error::Error>> {
         model_s * 1e6,
         model_s / rules_s
     );
+    order.use_model = false;
+    kitchens(&order, rules_s)?;
+    order.use_model = true;
     // Too late: every change that would help is tried as well.
     order.now = Some("2026-12-19T12:30[Europe/Lisbon]".parse()?);
     let late_s = least(50, || plan(book, &order));
     println!("the same, not feasible   {:9.1} µs", late_s * 1e6);
+    Ok(())
+}
+
+/// The same order in a full kitchen, and made anew half way, as ratios to the plan by the rules alone.
+fn kitchens(order: &Order, rules_s: f64) -> Result<(), Box<dyn std::error::Error>> {
+    let book = Rulebook::builtin();
+    let mut full: serde_json::Value = serde_json::to_value(order)?;
+    full["dishes"] = serde_json::json!([
+        {"name": "gratin", "time": "45 min", "coolest": "300 °F", "hottest": "350 °F"},
+        {"name": "roots", "time": "40 min", "coolest": "400 °F", "hottest": "425 °F"},
+        {"name": "pie", "time": "50 min", "coolest": "350 °F", "hottest": "375 °F", "can_be_held": true},
+        {"name": "stuffing", "time": "35 min", "coolest": "325 °F", "hottest": "350 °F", "can_be_held": true}]);
+    full["bird"] = serde_json::Value::Null;
+    full["birds"] = serde_json::json!([
+        {"species": "turkey", "mass": "6.8 kg", "state": "frozen"},
+        {"species": "turkey", "mass": "5 kg", "state": "frozen"}]);
+    full["kitchen"]["ovens"] = serde_json::json!([{"dishes_at_once": 2}, {"dishes_at_once": 2}]);
+    let kitchen: Order = serde_json::from_value(full.clone())?;
+    let kitchen_s = least(20, || plan(book, &kitchen));
+    println!(
+        "2 birds, 4 dishes, 2 ovens {:7.1} µs, {:.1} times as long; feasible: {}",
+        kitchen_s * 1e6,
+        kitchen_s / rules_s,
+        plan(book, &kitchen)?.answer.feasible
+    );
+    full["kitchen"]["ovens"] = serde_json::json!([{}]);
+    let crowded: Order = serde_json::from_value(full)?;
+    let crowded_s = least(20, || plan(book, &crowded));
+    println!(
+        "the same, 1 oven         {:9.1} µs, {:.1} times as long; feasible: {}",
+        crowded_s * 1e6,
+        crowded_s / rules_s,
+        plan(book, &crowded)?.answer.feasible
+    );
+    let mut news: serde_json::Value = serde_json::to_value(order)?;
+    news["planned_at"] = news["now"].take();
+    news["now"] = serde_json::json!("2026-12-16T09:00[Europe/Lisbon]");
+    news["progress"] = serde_json::json!([
+        {"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw", "thaw": "refrigerator"},
+        {"at": "2026-12-16T09:00[Europe/Lisbon]", "reading": "8 °F"}]);
+    let anew: Order = serde_json::from_value(news)?;
+    let anew_s = least(50, || plan(book, &anew));
+    println!(
+        "made anew half way       {:9.1} µs, {:.1} times as long",
+        anew_s * 1e6,
+        anew_s / rules_s
+    );
     Ok(())
 }

@@ -6,11 +6,12 @@ use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat, Thickener};
 use crate::stock::{self, Stock, StockQuery};
 use crate::units::Fraction;
 
-use super::chain::{Setup, Timing};
+use super::chain::Timing;
+use super::setup::Setup;
 use super::step::Draft;
 use super::steps::Sheet;
 
-fn query(setup: &Setup<'_>, method: BrineMethod) -> BrineQuery {
+pub(super) fn brine_query(setup: &Setup<'_>, method: BrineMethod) -> BrineQuery {
     BrineQuery {
         method,
         mass: setup.mass,
@@ -137,7 +138,7 @@ impl<'b> Sheet<'_, 'b> {
         match timing.combination.brine {
             BrineMethod::None => Ok(None),
             method => {
-                let query = query(self.setup, method);
+                let query = brine_query(self.setup, method);
                 brine::work_out(&mut self.basis, &query).map(Some)
             }
         }

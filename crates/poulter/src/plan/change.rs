@@ -2,10 +2,15 @@
 
 use crate::bird::{Cut, State};
 use crate::rules::{Requirement, Topic};
+use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, Mass};
 
-use super::chain::{Combination, Fallen, Setup, combinations};
-use super::planner::{Weighed, clock, units};
+use super::chain::Fallen;
+use super::combination::{Combination, combinations};
+use super::outset::Weighed;
+use super::planner::{clock, units};
+use super::setup::Setup;
+use super::standing::Standing;
 use super::types::Change;
 
 /// Bone-in meat for a person when a breast stands in for the whole bird: three quarters of a pound. Common practice,
@@ -20,6 +25,7 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
     let mut changes = Vec::new();
     changes.extend(other_methods(setup));
     changes.extend(without_model(setup));
+    changes.extend(early(setup));
     changes.extend(unstuffed(setup));
     changes.extend(unfrozen(setup));
     changes.extend(two_smaller(setup));
@@ -27,6 +33,17 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
     changes.extend(later(setup, fallen));
     changes.sort_by_key(|change| change.later_by);
     changes.truncate(4);
+    changes
+}
+
+/// A bird in place of one that must not be eaten.
+pub(super) fn another_bird(setup: &Setup<'_>) -> Vec<Change> {
+    let anew = Setup {
+        standing: Standing::default(),
+        ..setup.clone()
+    };
+    let mut changes: Vec<Change> = unfrozen(&anew).into_iter().collect();
+    changes.extend(breasts(&anew));
     changes
 }
 
@@ -81,6 +98,48 @@ fn without_model(setup: &Setup<'_>) -> Option<Change> {
     ))
 }
 
+/// A roast whose range is too wide to hold an early bird hot may be early where it is carved, chilled and heated again:
+/// from frozen, or in the oven already.
+fn early(setup: &Setup<'_>) -> Option<Change> {
+    let reheated = Setup {
+        early_is_reheated: true,
+        ..setup.clone()
+    };
+    let state = setup.bird.state.unwrap_or(State::Frozen);
+    let in_oven = setup.standing.roast.is_some();
+    let tried = if in_oven {
+        combinations(setup.order, &[state])
+    } else if matches!(state, State::Frozen | State::PartFrozen) {
+        vec![Combination::simplest(state, Some(ThawMethod::FromFrozen))]
+    } else {
+        return None;
+    };
+    let kept = Weighed::of(&reheated, &tried).kept;
+    let timing = kept.first()?;
+    let reheat = setup.book.find(Topic::Reheat, &setup.case(None))?;
+    let Requirement::MinimumTemperature { limit, .. } = &reheat.requirement else {
+        return None;
+    };
+    let how = if in_oven {
+        "Keep roasting".to_owned()
+    } else {
+        format!(
+            "Roast it from frozen, in the oven by {}",
+            timing.oven_in.latest.shown(clock(setup.order))
+        )
+    };
+    Some(same_hour(
+        setup,
+        format!(
+            "{how}: in the quick case it is done so early that it would have to be held hot for {}, so carve it then, \
+             chill the meat within the time for food standing out, and heat it again to {} ({}).",
+            timing.criteria.longest_hold.shown(),
+            limit.shown(),
+            reheat.id
+        ),
+    ))
+}
+
 fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
     if !setup.stuffed {
         return None;
@@ -102,6 +161,7 @@ fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
     }
     let fresh = Setup {
         to_buy: true,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let words = kept_words(&fresh, &[Combination::simplest(State::Fresh, None)])?;
@@ -117,6 +177,7 @@ fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
     let halves = Setup {
         mass: half,
         to_buy: true,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let tried: Vec<_> = combinations(setup.order, &[State::Fresh]);
@@ -158,6 +219,7 @@ fn breasts(setup: &Setup<'_>) -> Option<Change> {
         stuffed: false,
         mass: each,
         to_buy: true,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let words = kept_words(&breast, &[Combination::simplest(State::Fresh, None)])?;
@@ -190,22 +252,31 @@ fn later(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> Vec<Change> {
     best.truncate(2);
     best.into_iter()
         .filter_map(|(combination, late_by)| {
-            // The oven start is rounded down to a quarter, so one more quarter makes sure.
-            let steps = (late_by.steps() + QUARTER - 1) / QUARTER * QUARTER + QUARTER;
-            let late_by = Duration::from_steps(steps, DurationUnit::Hour);
-            let mut order = setup.order.clone();
-            order.serve_at = order.serve_at.after(late_by);
-            let moved = Setup {
-                order: &order,
-                ..setup.clone()
-            };
-            let words = kept_words(&moved, &[combination])?;
-            let at = order.serve_at.shown(clock(&order));
-            Some(Change {
-                change: format!("Serve {} later, {at}: {words}, would do.", late_by.shown()),
-                serve_at: order.serve_at.clone(),
-                later_by: late_by,
+            // The oven start is rounded down to a quarter, so it may take one more.
+            let least = (late_by.steps() + QUARTER - 1) / QUARTER * QUARTER;
+            [least, least + QUARTER].into_iter().find_map(|steps| {
+                served_later(
+                    setup,
+                    combination,
+                    Duration::from_steps(steps, DurationUnit::Hour),
+                )
             })
         })
         .collect()
+}
+
+fn served_later(setup: &Setup<'_>, combination: Combination, late_by: Duration) -> Option<Change> {
+    let mut order = setup.order.clone();
+    order.serve_at = order.serve_at.after(late_by);
+    let moved = Setup {
+        order: &order,
+        ..setup.clone()
+    };
+    let words = kept_words(&moved, &[combination])?;
+    let at = order.serve_at.shown(clock(&order));
+    Some(Change {
+        change: format!("Serve {} later, {at}: {words}, would do.", late_by.shown()),
+        serve_at: order.serve_at.clone(),
+        later_by: late_by,
+    })
 }

@@ -6,8 +6,9 @@ use crate::brine::BrineMethod;
 use crate::rules::{Keeping, Requirement, Rule, Topic};
 use crate::units::Duration;
 
-use super::chain::{Setup, Timing};
+use super::chain::Timing;
 use super::model::ModelTime;
+use super::setup::Setup;
 use super::types::Plan;
 
 pub(super) const fn doneness_topic(cut: Cut) -> Topic {

@@ -2,20 +2,37 @@
 
 mod after;
 mod amounts;
+mod asked;
 mod chain;
+mod chance;
 mod change;
+mod class;
+mod combination;
+mod fill;
 mod findings;
+mod hours;
+mod joint;
 mod kitchen;
 mod model;
 mod moment;
+mod news;
 mod order;
+mod outset;
+mod ovens;
 mod planner;
 mod progress;
+mod ranking;
+mod raw;
 mod read;
+mod setup;
 mod shopping;
+mod slack;
+mod standing;
 mod step;
 mod steps;
+mod stretch;
 mod types;
+mod uses;
 
 pub use kitchen::{Block, Class, Cook, Cooler, DayRoom, Kitchen, KitchenOven, Sleep};
 pub use model::ModelTime;

@@ -17,8 +17,8 @@ use crate::rules::{Requirement, RuleKind, Topic};
 use crate::thaw::ThawMethod;
 use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
 
-use super::chain::Setup;
 use super::findings::doneness_topic;
+use super::setup::Setup;
 
 /// Cold tap water where the standard sets no limit: 13 °C, set by hand with the coefficients of the heat model so that
 /// 12 lb meets the usual rule.
@@ -120,6 +120,28 @@ pub(super) fn roast_time(
     if !setup.order.use_model || roast::is_high(setup.book, &setup.case(None), query.altitude) {
         return None;
     }
+    let asked = question(setup, query, oven)?;
+    setup.model.ask(Question::Roast(asked))
+}
+
+/// The time in the oven as the readings so far make it, for a bird that was not frozen when it went in.
+pub(super) fn forecast(
+    setup: &Setup<'_>,
+    query: &RoastQuery,
+    oven: &[OvenPhase],
+) -> Option<TimeEstimate> {
+    setup.standing.oven_reading()?;
+    if query.from_frozen || roast::is_high(setup.book, &setup.case(None), query.altitude) {
+        return None;
+    }
+    setup.standing.forecast(&question(setup, query, oven)?)
+}
+
+fn question(
+    setup: &Setup<'_>,
+    query: &RoastQuery,
+    oven: &[OvenPhase],
+) -> Option<RoastSimulationQuery> {
     let cut = match query.cut {
         Cut::Whole => RoastCut::Whole,
         Cut::Breast => RoastCut::BoneInBreast,
@@ -134,7 +156,7 @@ pub(super) fn roast_time(
     if query.stuffed {
         target = target.max(minimum(setup, Topic::DonenessStuffing)?);
     }
-    setup.model.ask(Question::Roast(RoastSimulationQuery {
+    Some(RoastSimulationQuery {
         species: query.species,
         cut,
         mass: query.mass,
@@ -150,7 +172,7 @@ pub(super) fn roast_time(
             .collect(),
         target,
         standard: query.standard.clone(),
-    }))
+    })
 }
 
 /// Whether the model has a time for the bird in a steady oven, be there a row or not.
@@ -163,7 +185,7 @@ pub(super) fn covers(setup: &Setup<'_>) -> bool {
         stuffed: setup.stuffed,
         method: RoastMethod::Steady,
         from_frozen: false,
-        oven: setup.order.kitchen.oven,
+        oven: setup.oven,
         altitude: setup.order.kitchen.altitude,
         standard: setup.order.standard.clone(),
         species: setup.species,

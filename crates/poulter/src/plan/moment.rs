@@ -3,6 +3,7 @@
 use std::borrow::Cow;
 use std::fmt;
 
+use jiff::civil::Date;
 use jiff::fmt::temporal::Pieces;
 use jiff::tz::{OffsetConflict, TimeZone};
 use jiff::{RoundMode, SignedDuration, ToSpan, Unit, ZonedDateTime, ZonedDateTimeRound};
@@ -11,6 +12,8 @@ use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::error::{Error, ErrorKind};
 use crate::units::{Duration, HourClock};
+
+use super::kitchen::Sleep;
 
 /// A moment with its time zone, written as RFC 9557 has it: `2026-12-19T18:30[Europe/Lisbon]`.
 ///
@@ -106,6 +109,23 @@ impl Moment {
         Self(self.0.saturating_add(days.days()))
     }
 
+    /// The last moment of a day, to the minute, in this moment's zone.
+    #[must_use]
+    pub(super) fn end_of(&self, day: Date) -> Self {
+        day.at(23, 59, 0, 0)
+            .to_zoned_datetime(self.0.time_zone().clone())
+            .map_or_else(|_| self.clone(), Self)
+    }
+
+    /// The next midnight by the clock, or whatever the day begins with there.
+    #[must_use]
+    pub(super) fn next_midnight(&self) -> Self {
+        let tomorrow = self.0.date().saturating_add(1.day());
+        tomorrow
+            .to_zoned_datetime(self.0.time_zone().clone())
+            .map_or_else(|_| self.days_later(1), Self)
+    }
+
     /// The last quarter of an hour at or before this moment, by the clock.
     #[must_use]
     pub fn quarter_before(&self) -> Self {
@@ -116,27 +136,31 @@ impl Moment {
         Self(self.0.round(rounding).unwrap_or_else(|_| self.0.clone()))
     }
 
-    /// The latest moment at or before this one at which a cook is up: from 7:00 to 22:00 by the clock.
+    /// The latest moment at or before this one at which a cook with these hours of sleep is up.
     #[must_use]
-    pub(crate) fn waking_before(&self) -> Self {
-        let minutes = i64::from(self.0.hour()) * 60 + i64::from(self.0.minute());
-        let evening = 22 * 60;
-        if (7 * 60..=evening).contains(&minutes) {
+    pub(super) fn awake_before(&self, asleep: Sleep) -> Self {
+        if self.is_awake(asleep) {
             return self.clone();
         }
-        let date = if minutes > evening {
+        let date = if self.0.time() >= asleep.from {
             self.0.date()
         } else {
             self.0.date().saturating_sub(1.day())
         };
-        // Clocks never change at ten in the evening in any present-day zone; if one did, the moment itself serves.
-        date.at(22, 0, 0, 0)
+        // Where the clocks change just then, the moment itself serves.
+        date.to_datetime(asleep.from)
             .to_zoned_datetime(self.0.time_zone().clone())
             .map_or_else(|_| self.clone(), Self)
     }
 
-    pub(crate) fn is_waking(&self) -> bool {
-        self.waking_before() == *self
+    /// Whether a cook with these hours of sleep is up; at both ends the cook is.
+    pub(super) fn is_awake(&self, asleep: Sleep) -> bool {
+        let time = self.0.time();
+        if asleep.from <= asleep.to {
+            time <= asleep.from || asleep.to <= time
+        } else {
+            asleep.to <= time && time <= asleep.from
+        }
     }
 
     /// The clock time as a reader sees it: "6:30 pm" or "18:30".
@@ -213,6 +237,8 @@ impl JsonSchema for Moment {
 
 #[cfg(test)]
 mod tests {
+    use jiff::civil::Time;
+
     use super::*;
 
     fn moment(text: &str) -> Moment {
@@ -269,8 +295,12 @@ mod tests {
             ("22:01", "22:00"),
         ] {
             let at = moment(&format!("2026-12-19T{given}[Europe/Lisbon]"));
+            let asleep = Sleep {
+                from: Time::constant(22, 0, 0, 0),
+                to: Time::constant(7, 0, 0, 0),
+            };
             assert_eq!(
-                at.waking_before().clock(HourClock::TwentyFour),
+                at.awake_before(asleep).clock(HourClock::TwentyFour),
                 expected,
                 "{given}"
             );

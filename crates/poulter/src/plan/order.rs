@@ -83,6 +83,12 @@ impl Order {
     pub fn lines(&self) -> impl Iterator<Item = &Bird> {
         self.bird.iter().chain(&self.birds)
     }
+
+    /// When the plan was first made: as said, or the time of the first piece of progress, or now.
+    pub(super) fn first_now(&self) -> Option<&Moment> {
+        let first = self.progress.iter().map(|piece| &piece.at).min();
+        self.planned_at.as_ref().or(first).or(self.now.as_ref())
+    }
 }
 
 /// Who eats.

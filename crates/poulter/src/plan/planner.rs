@@ -1,24 +1,24 @@
 //! The planner: weighs every combination, keeps those that hold, and says why the others fall out.
 
-use crate::answer::{Answer, Basis, Finding, customary_units};
-use crate::bird::State;
-use crate::brine::BrineMethod;
+use crate::answer::{Answer, Finding, customary_units};
 use crate::error::{Error, ErrorKind};
-use crate::purchase::{self, Appetite, PurchaseQuery};
-use crate::roast::RoastMethod;
-use crate::rules::{Requirement, Rulebook, Topic, Verdict};
-use crate::thaw::ThawMethod;
-use crate::units::{Fraction, HourClock, Mass, UnitSystem};
+use crate::rules::Rulebook;
+use crate::units::{HourClock, UnitSystem};
 
-use super::chain::{Combination, Fallen, Setup, Timing, combinations, time};
+use super::asked::check;
+use super::chain::Timing;
 use super::change;
-use super::model::{self, ModelTimes};
-use super::order::{Bird, Order};
-use super::steps;
-use super::types::{Chain, Criteria, Plan, PlannedBird};
+use super::combination::{Combination, combinations};
+use super::fill;
+use super::joint::{self, Chosen, Line, Refused};
+use super::news;
+use super::order::Order;
+use super::outset::{Outset, Weighed};
+use super::ranking::{chain, fallen_chain, kept_chain, rank};
+use super::types::{Abandoned, Chain, Change, Plan, PlannedBird};
 
-/// More guests than this is an event for a licensed caterer, not a plan for one kitchen.
-const MOST_GUESTS: u32 = 200;
+/// More changes than this are no help.
+const MOST_CHANGES: usize = 5;
 
 /// Plans a dinner.
 ///
@@ -47,325 +47,209 @@ const MOST_GUESTS: u32 = 200;
 pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
     check(order)?;
     book.standard(&order.standard)?;
-    let bird = only_bird(order)?;
-    let mut outset = Outset::of(book, order, bird)?;
-    let states = outset.states();
-    let weighed = Weighed::of(&outset.setup, &combinations(order, &states));
-    if let Some(error) = weighed.no_row_for_the_bird(&outset) {
-        return Err(error);
+    if order.progress.is_empty() {
+        return weigh(book, order, &[]);
     }
-    let Weighed { mut kept, fallen } = weighed;
-    kept.sort_by(|one, other| rank(&one.criteria).cmp(&rank(&other.criteria)));
+    // What the plan was before anything happened: the same order from its first moment on.
+    let mut asked = order.clone();
+    asked.progress.clear();
+    asked.now = order.first_now().cloned();
+    asked.planned_at = None;
+    let before = weigh(book, &asked, &[])?;
+    let mut answer = weigh(book, order, &before.answer.chains)?;
+    news::tell(&mut answer.answer, &before.answer, order);
+    Ok(answer)
+}
 
-    let mut chains: Vec<Chain> = kept
+/// Weighs every combination; those that a plan before chose are kept to where they still hold.
+fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan>, Error> {
+    let several = order.birds.len() > 1;
+    let mut lines = lines_of(book, order)?;
+    let (findings, abandoned) = judge(&mut lines)?;
+    prefer(order, &mut lines, before);
+    let sure = abandoned.is_empty() && lines.iter().all(|(.., weighed)| !weighed.kept.is_empty());
+    let chosen = if sure {
+        joint::choose(order, &lines)
+    } else {
+        Err(Vec::new())
+    };
+    let chains = chains_of(order, &lines, &chosen, &abandoned);
+    let changes = if chosen.is_ok() {
+        Vec::new()
+    } else {
+        changes_of(order, &lines, &abandoned, sure)
+    };
+    let birds: Vec<PlannedBird> = lines
         .iter()
         .enumerate()
-        .map(|(at, timing)| kept_chain(at, timing, &kept))
+        .map(|(at, (outset, state, weighed))| {
+            let state = chosen.as_ref().map_or(*state, |chosen| {
+                weighed.kept[chosen.picked[at]].combination.state
+            });
+            planned_bird(outset, state)
+        })
         .collect();
-    chains.extend(fallen.iter().map(fallen_chain));
-    let changes = if kept.is_empty() {
-        change::smallest(&outset.setup, &fallen)
-    } else {
-        Vec::new()
-    };
-    let feasible = !kept.is_empty();
-    let best = kept.into_iter().next();
-    let state = best
-        .as_ref()
-        .map_or(states[0], |timing| timing.combination.state);
-    let bird = PlannedBird {
-        name: None,
-        species: bird.species,
-        cut: bird.cut,
-        mass: outset.setup.mass,
-        count: outset.count,
-        state,
-        to_buy: outset.setup.to_buy,
-        stuffed: bird.stuffed,
-    };
+    let none = || Error::new(ErrorKind::MissingField, "", "the field `bird` is needed").at("bird");
     let mut plan = Plan {
-        feasible,
+        feasible: chosen.is_ok(),
         serve_at: order.serve_at.clone(),
         standard: order.standard.clone(),
-        title: title(&bird, order),
-        bird,
-        birds: Vec::new(),
+        title: title(&birds, order),
+        bird: birds.first().cloned().ok_or_else(none)?,
+        birds: if several { birds.clone() } else { Vec::new() },
         units: units(order),
         clock: clock(order),
         steps: Vec::new(),
         shopping: Vec::new(),
-        findings: std::mem::take(&mut outset.findings),
+        findings,
         chains,
         changes,
         on_time: None,
         news: Vec::new(),
-        abandoned: Vec::new(),
+        abandoned,
     };
+    let mut lines = lines.into_iter();
+    let (outset, ..) = lines.next().ok_or_else(none)?;
     let mut basis = outset.basis;
-    if let Some(timing) = best {
-        steps::fill(&mut plan, order, &outset.setup, timing, &mut basis)?;
+    let mut setups = vec![(outset.setup, outset.name)];
+    for (other, ..) in lines {
+        basis.absorb(other.basis);
+        setups.push((other.setup, other.name));
+    }
+    if let Ok(chosen) = chosen {
+        fill::fill(&mut plan, order, &setups, &birds, chosen, &mut basis)?;
     }
     Ok(basis.finish(plan))
 }
 
-fn check(order: &Order) -> Result<(), Error> {
-    let guests = order.guests.adults.saturating_add(order.guests.children);
-    if guests == 0 || guests > MOST_GUESTS {
-        let expected = format!("from 1 to {MOST_GUESTS} guests are needed");
-        return Err(Error::new(ErrorKind::OutOfRange, guests, expected).at("guests"));
-    }
-    if let Some(now) = &order.now
-        && *now >= order.serve_at
-    {
-        return Err(Error::new(
-            ErrorKind::BadMoment,
-            &order.serve_at,
-            format!("a moment after now ({now}) is needed"),
-        )
-        .at("serve_at"));
-    }
+/// Every line of birds with what came of its combinations; a bird that no row covers is refused.
+fn lines_of<'b>(book: &'b Rulebook, order: &'b Order) -> Result<Vec<Line<'b>>, Error> {
+    let mut lines = Vec::new();
     for (at, bird) in order.lines().enumerate() {
-        if bird.mass.is_some_and(|mass| mass == Mass::ZERO) {
-            let field = if order.bird.is_some() {
-                "bird.mass".to_owned()
-            } else {
-                format!("birds[{at}].mass")
-            };
-            return Err(
-                Error::new(ErrorKind::OutOfRange, "0", "a mass above zero is needed").at(&field),
-            );
+        let name = (order.birds.len() > 1).then(|| bird.called(at));
+        let mut outset = Outset::of(book, order, bird, name)?;
+        let states = outset.states();
+        let weighed = Weighed::of(&outset.setup, &combinations(order, &states));
+        if let Some(error) = weighed.no_row_for_the_bird(&outset) {
+            return Err(error);
+        }
+        lines.push((outset, states[0], weighed));
+    }
+    Ok(lines)
+}
+
+/// The findings of every line, none twice, and the birds that must not be eaten.
+fn judge(lines: &mut [Line<'_>]) -> Result<(Vec<Finding>, Vec<Abandoned>), Error> {
+    let (mut findings, mut abandoned) = (Vec::new(), Vec::new());
+    for (at, (outset, ..)) in lines.iter_mut().enumerate() {
+        let name = outset.setup.bird.called(at);
+        let (given_up, judged) = outset.setup.standing.judge(&outset.setup, &name)?;
+        abandoned.extend(given_up);
+        for finding in outset.findings.drain(..).chain(judged) {
+            if !findings.contains(&finding) {
+                findings.push(finding);
+            }
         }
     }
-    Ok(())
+    Ok((findings, abandoned))
 }
 
-fn only_bird(order: &Order) -> Result<&Bird, Error> {
-    order.lines().next().ok_or_else(|| {
-        Error::new(ErrorKind::MissingField, "", "the field `bird` is needed").at("bird")
-    })
-}
-
-/// What is settled before any combination is tried.
-struct Outset<'b> {
-    setup: Setup<'b>,
-    count: u32,
-    basis: Basis<'b>,
-    findings: Vec<Finding>,
-}
-
-impl<'b> Outset<'b> {
-    fn of(book: &'b Rulebook, order: &'b Order, bird: &'b Bird) -> Result<Self, Error> {
-        let mut setup = Setup {
-            book,
-            order,
-            bird,
-            species: bird.species,
-            cut: bird.cut,
-            mass: bird.mass.unwrap_or(Mass::ZERO),
-            stuffed: bird.stuffed,
-            to_buy: bird.mass.is_none(),
-            refrigerator_is_cold: true,
-            model: ModelTimes::default(),
+/// Puts each line's combinations in order of preference: the one chosen before comes first, so that a plan changes only
+/// where it must.
+fn prefer(order: &Order, lines: &mut [Line<'_>], before: &[Chain]) {
+    for (outset, _, weighed) in lines {
+        let chosen = before
+            .iter()
+            .find(|chain| chain.bird == outset.name && chain.is_chosen());
+        let was = |combination: Combination| {
+            chosen.is_some_and(|was| {
+                (was.thaw, was.brine, was.roast)
+                    == (combination.thaw, combination.brine, combination.roast)
+            })
         };
-        let mut basis = Basis::new(book, setup.case(bird.state))?;
-        basis.units = units(order);
-        let mut findings = Vec::new();
-        let bought = purchase::work_out(&mut basis, &purchase_query(order, bird))?;
-        let mut count = 1;
-        if bird.mass.is_none() {
-            setup.mass = bought.each;
-            count = bought.birds;
-        }
-        findings.extend(bought.findings);
-        match order.kitchen.refrigerator {
-            None => basis.assume("The refrigerator is as cold as the standard asks; measure it."),
-            Some(measured) => {
-                let rule = basis.require(Topic::StorageRefrigerator)?;
-                if let Requirement::Temperature { limit } = &rule.requirement {
-                    let (verdict, margin) = limit.judge(measured);
-                    setup.refrigerator_is_cold = verdict == Verdict::Meets;
-                    let text = format!(
-                        "The refrigerator is at {measured}; the limit is {}.",
-                        limit.shown()
+        weighed.kept.sort_by(|one, other| {
+            was(other.combination)
+                .cmp(&was(one.combination))
+                .then_with(|| rank(order, &one.criteria).cmp(&rank(order, &other.criteria)))
+        });
+    }
+}
+
+fn chains_of(
+    order: &Order,
+    lines: &[Line<'_>],
+    chosen: &Result<Chosen<'_>, Vec<Refused>>,
+    abandoned: &[Abandoned],
+) -> Vec<Chain> {
+    let refused = match chosen {
+        Ok(chosen) => &chosen.refused,
+        Err(refused) => refused,
+    };
+    let mut chains = Vec::new();
+    for (at, (outset, _, weighed)) in lines.iter().enumerate() {
+        let name = outset.name.as_deref();
+        let best = chosen
+            .as_ref()
+            .ok()
+            .map(|chosen| &weighed.kept[chosen.picked[at]]);
+        let mut kept: Vec<&Timing<'_>> = weighed.kept.iter().collect();
+        kept.sort_by_key(|timing| best.is_some_and(|best| timing.combination != best.combination));
+        for timing in kept {
+            let why = refused
+                .iter()
+                .find(|(line, combination, _)| *line == at && *combination == timing.combination)
+                .map(|(.., why)| why.clone());
+            chains.push(match (why, best) {
+                (Some(why), _) => chain(name, timing.combination, false, why),
+                (None, Some(best)) => kept_chain(order, name, timing, best),
+                (None, None) => {
+                    let why = abandoned.first().map_or_else(
+                        || "would do alone, but not with the other birds of the order".to_owned(),
+                        |bird| format!("the bird must not be eaten: {}", bird.reason),
                     );
-                    findings.push(Finding::verdict(verdict, text, rule, Some(margin)));
+                    chain(name, timing.combination, false, why)
                 }
-            }
+            });
         }
-        if order.now.is_none() {
-            basis.assume("No starting moment was given, so the plan says by when it must start.");
-        }
-        Ok(Self {
-            setup,
-            count,
-            basis,
-            findings,
-        })
+        chains.extend(
+            weighed
+                .fallen
+                .iter()
+                .map(|fallen| fallen_chain(name, fallen)),
+        );
     }
-
-    /// The states to try: the one given, or frozen and then fresh for a bird to buy.
-    fn states(&mut self) -> Vec<State> {
-        match self.setup.bird.state {
-            Some(state) => vec![state],
-            None if self.setup.to_buy => vec![State::Frozen, State::Fresh],
-            None => {
-                self.basis.assume("The bird in hand is hard frozen.");
-                vec![State::Frozen]
-            }
-        }
-    }
+    chains
 }
 
-fn purchase_query(order: &Order, bird: &Bird) -> PurchaseQuery {
-    PurchaseQuery {
-        adults: order.guests.adults,
-        children: order.guests.children,
-        appetite: Appetite::Usual,
-        leftovers: order.guests.leftovers.unwrap_or_default(),
-        mass: bird.mass,
-        stuffed: bird.stuffed,
-        bought_stuffed: false,
-        solution_added: bird.solution_added.unwrap_or(Fraction::ZERO),
-        standard: order.standard.clone(),
-        species: bird.species,
-        cut: bird.cut,
-        on: Some(order.serve_at.zoned().date()),
-    }
-}
-
-/// The outcome for every combination.
-pub(super) struct Weighed<'b> {
-    pub(super) kept: Vec<Timing<'b>>,
-    pub(super) fallen: Vec<(Combination, Fallen)>,
-}
-
-impl<'b> Weighed<'b> {
-    pub(super) fn of(setup: &Setup<'b>, combinations: &[Combination]) -> Self {
-        let (mut kept, mut fallen) = (Vec::new(), Vec::new());
-        for &combination in combinations {
-            match time(setup, combination) {
-                Ok(timing) => kept.push(timing),
-                Err(reason) => fallen.push((combination, reason)),
-            }
-        }
-        Self { kept, fallen }
-    }
-
-    /// A bird that no roasting row covers is refused outright: no plan can be made for it.
-    fn no_row_for_the_bird(&self, outset: &Outset<'b>) -> Option<Error> {
-        if !self.kept.is_empty() || model::covers(&outset.setup) {
-            return None;
-        }
-        let setup = &outset.setup;
-        let topic = if setup.stuffed {
-            Topic::RoastTimeStuffed
-        } else {
-            Topic::RoastTimeUnstuffed
-        };
-        match setup.book.require(topic, &setup.case(None)) {
-            Err(error) => Some(error.at("bird")),
-            Ok(table) if table.requirement.time_for(setup.mass).is_none() => {
-                Some(crate::roast::no_row(table, setup.mass).at("bird"))
-            }
-            Ok(_) => None,
+fn changes_of(
+    order: &Order,
+    lines: &[Line<'_>],
+    abandoned: &[Abandoned],
+    sure: bool,
+) -> Vec<Change> {
+    let mut changes = joint::changes(order, lines, sure);
+    for (outset, _, weighed) in lines {
+        if !abandoned.is_empty() {
+            changes.extend(change::another_bird(&outset.setup));
+        } else if weighed.kept.is_empty() {
+            changes.extend(change::smallest(&outset.setup, &weighed.fallen));
         }
     }
+    changes.dedup();
+    changes.truncate(MOST_CHANGES);
+    changes
 }
 
-/// Smaller is better; a later last start is better, so the moment counts backwards.
-fn rank(criteria: &Criteria) -> (u32, u32, i64, i64, std::cmp::Reverse<&super::Moment>) {
-    (
-        criteria.night_steps,
-        criteria.compromises,
-        criteria.attended.steps(),
-        criteria.longest_hold.steps(),
-        std::cmp::Reverse(&criteria.must_start_by),
-    )
-}
-
-fn kept_chain(at: usize, timing: &Timing<'_>, kept: &[Timing<'_>]) -> Chain {
-    let reason = if at == 0 {
-        "chosen: serves on time in the slow case and holds safely in the quick case".to_owned()
-    } else {
-        runner_up(&timing.criteria, &kept[0].criteria)
-    };
-    chain(
-        timing.combination,
-        true,
-        reason,
-        Some(timing.criteria.clone()),
-    )
-}
-
-fn runner_up(own: &Criteria, best: &Criteria) -> String {
-    let why = if own.night_steps != best.night_steps {
-        "a step would start at night"
-    } else if own.compromises != best.compromises {
-        "gives up a brine or a full thaw"
-    } else if own.attended != best.attended {
-        "needs someone standing by"
-    } else if own.longest_hold != best.longest_hold {
-        "may have to be held hot longer"
-    } else if own.must_start_by != best.must_start_by {
-        "has to start earlier"
-    } else {
-        "equal by every criterion; the order of preference decides"
-    };
-    format!("would also do; {why}")
-}
-
-fn fallen_chain((combination, fallen): &(Combination, Fallen)) -> Chain {
-    chain(*combination, false, fallen.reason.clone(), None)
-}
-
-fn chain(
-    combination: Combination,
-    kept: bool,
-    reason: String,
-    criteria: Option<Criteria>,
-) -> Chain {
-    let Combination {
+fn planned_bird(outset: &Outset<'_>, state: crate::bird::State) -> PlannedBird {
+    PlannedBird {
+        name: outset.name.clone(),
+        species: outset.setup.species,
+        cut: outset.setup.cut,
+        mass: outset.setup.mass,
+        count: outset.count,
         state,
-        thaw,
-        brine,
-        roast,
-    } = combination;
-    Chain {
-        bird: None,
-        state,
-        thaw,
-        brine,
-        roast,
-        kept,
-        reason,
-        criteria,
-        score: None,
-    }
-}
-
-impl Combination {
-    /// The combination in words.
-    pub(super) fn words(self) -> String {
-        let start = match (self.thaw, self.state) {
-            (Some(thaw), _) => thaw.words(),
-            (None, State::Fresh) => "fresh",
-            (None, _) => "thawed",
-        };
-        let brine = match self.brine {
-            BrineMethod::Wet => "wet brine",
-            BrineMethod::Dry => "dry brine",
-            BrineMethod::None => "no brine",
-        };
-        format!("{start}, {brine}, {}", self.roast.words())
-    }
-
-    pub(super) const fn simplest(state: State, thaw: Option<ThawMethod>) -> Self {
-        Self {
-            state,
-            thaw,
-            brine: BrineMethod::None,
-            roast: RoastMethod::Steady,
-        }
+        to_buy: outset.setup.to_buy,
+        stuffed: outset.setup.stuffed,
     }
 }
 
@@ -382,7 +266,7 @@ pub(super) fn clock(order: &Order) -> HourClock {
     })
 }
 
-fn title(bird: &PlannedBird, order: &Order) -> String {
+fn one_title(bird: &PlannedBird, order: &Order) -> String {
     let mass = units(order).mass(bird.mass);
     let count = if bird.count > 1 {
         format!("{} × ", bird.count)
@@ -390,10 +274,15 @@ fn title(bird: &PlannedBird, order: &Order) -> String {
         String::new()
     };
     let stuffed = if bird.stuffed { ", stuffed" } else { "" };
-    let guests = order.guests.adults + order.guests.children;
     format!(
-        "{count}{mass} {} ({}{stuffed}) for {guests}",
+        "{count}{mass} {} ({}{stuffed})",
         bird.species.name(),
         bird.cut.name()
     )
+}
+
+fn title(birds: &[PlannedBird], order: &Order) -> String {
+    let guests = order.guests.adults + order.guests.children;
+    let all: Vec<String> = birds.iter().map(|bird| one_title(bird, order)).collect();
+    format!("{} for {guests}", all.join(" and "))
 }

@@ -4,7 +4,8 @@ use crate::thaw::ThawMethod;
 use crate::units::{Mass, MassUnit};
 
 use super::amounts::{Amounts, avoids};
-use super::chain::{Setup, Timing};
+use super::chain::Timing;
+use super::setup::Setup;
 use super::types::{Amount, Plan, ShoppingItem};
 
 /// Fat for the skin: about 1 % of the bird. Common practice, no source.

@@ -3,58 +3,21 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::{Place, State};
 use crate::brine::{Brine, BrineMethod};
-use crate::error::Error;
 use crate::rules::{Requirement, Stage, Topic};
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, UnitSystem};
 
-use super::chain::{PREPARE, Setup, Span, Timing, limit};
+use super::chain::{Span, Timing, limit};
 use super::findings;
+use super::hours::Hours;
 use super::moment::Moment;
 use super::order::Order;
-use super::shopping;
+use super::setup::Setup;
 use super::step::Draft;
 use super::types::{Plan, Record, Repeat, Resource, Step, Window};
 
 pub(super) const fn minutes(count: i64) -> Duration {
     Duration::from_steps(count * 60_000, DurationUnit::Minute)
-}
-
-/// Puts steps, shopping list and findings of the chosen chain into the plan.
-pub(super) fn fill<'b>(
-    plan: &mut Plan,
-    order: &Order,
-    setup: &Setup<'b>,
-    mut timing: Timing<'b>,
-    outset: &mut Basis<'b>,
-) -> Result<(), Error> {
-    let case = setup.case(Some(timing.combination.state));
-    let empty = Basis::new(setup.book, case)?;
-    let mut sheet = Sheet {
-        plan,
-        order,
-        setup,
-        basis: std::mem::replace(&mut timing.basis, empty),
-    };
-    let amounts = sheet.amounts(&timing)?;
-    let mut steps = Vec::new();
-    steps.extend(sheet.buy(&timing));
-    steps.extend(sheet.thaw(&timing));
-    steps.extend(sheet.brine(&timing, amounts.brine.as_ref()));
-    steps.push(sheet.prepare(&timing));
-    steps.push(sheet.roast(&timing));
-    steps.push(sheet.measure(&timing));
-    steps.push(sheet.rest(&timing));
-    steps.push(sheet.gravy(&timing, amounts.gravy.as_ref()));
-    steps.push(sheet.carve(&timing));
-    steps.push(sheet.serve());
-    steps.extend(sheet.after(&timing, amounts.stock.as_ref()));
-    steps.sort_by(|one, other| one.window.planned.cmp(&other.window.planned));
-    findings::add(&mut sheet.basis, sheet.plan, &timing, setup);
-    shopping::add(sheet.plan, &timing, setup, &amounts);
-    outset.absorb(sheet.basis);
-    plan.steps = steps;
-    Ok(())
 }
 
 /// What every step is written with.
@@ -70,7 +33,7 @@ impl<'b> Sheet<'_, 'b> {
         self.plan.units
     }
 
-    fn fixed(at: &Moment) -> Window {
+    pub(super) fn fixed(at: &Moment) -> Window {
         Window {
             earliest: at.clone(),
             planned: at.clone(),
@@ -133,8 +96,9 @@ impl<'b> Sheet<'_, 'b> {
         })
     }
 
-    fn buy(&mut self, timing: &Timing<'b>) -> Option<Step> {
-        if !self.setup.to_buy {
+    pub(super) fn buy(&mut self, timing: &Timing<'b>) -> Option<Step> {
+        let standing = &self.setup.standing;
+        if !self.setup.to_buy || standing.bought.is_some() || standing.has_begun() {
             return None;
         }
         let next = timing
@@ -158,9 +122,8 @@ impl<'b> Sheet<'_, 'b> {
             _ => earliest,
         };
         let earliest = earliest.min(latest.clone());
-        let planned = latest
-            .before(minutes(120))
-            .waking_before()
+        let planned = Hours::of(self.order)
+            .before(&latest.before(minutes(120)))
             .max(earliest.clone());
         let bird = &self.plan.bird;
         let title = format!(
@@ -194,7 +157,7 @@ impl<'b> Sheet<'_, 'b> {
         Some(draft.done())
     }
 
-    fn thaw(&mut self, timing: &Timing<'b>) -> Option<Step> {
+    pub(super) fn thaw(&mut self, timing: &Timing<'b>) -> Option<Step> {
         let thaw = timing.thaw.as_ref()?;
         if thaw.method == ThawMethod::FromFrozen {
             return None;
@@ -243,7 +206,7 @@ impl<'b> Sheet<'_, 'b> {
         Some(draft.done())
     }
 
-    fn brine(&mut self, timing: &Timing<'b>, brine: Option<&Brine>) -> Option<Step> {
+    pub(super) fn brine(&mut self, timing: &Timing<'b>, brine: Option<&Brine>) -> Option<Step> {
         let span = timing.brine_start.as_ref()?;
         let wet = timing.combination.brine == BrineMethod::Wet;
         let end = if wet {
@@ -299,7 +262,7 @@ impl<'b> Sheet<'_, 'b> {
         Some(draft.done())
     }
 
-    fn prepare(&mut self, timing: &Timing<'b>) -> Step {
+    pub(super) fn prepare(&mut self, timing: &Timing<'b>) -> Step {
         let start = &timing.prepare_start;
         let mut draft = Draft::new(
             "prepare",
@@ -311,9 +274,9 @@ impl<'b> Sheet<'_, 'b> {
                 latest: start.clone(),
             },
             TimeEstimate {
-                low: minutes(20),
-                likely: minutes(30),
-                high: PREPARE,
+                low: minutes(20).min(self.setup.prepare(timing.combination)),
+                likely: minutes(30).min(self.setup.prepare(timing.combination)),
+                high: self.setup.prepare(timing.combination),
             },
         );
         draft.occupies(&[Resource::Cook]);
@@ -341,7 +304,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.done()
     }
 
-    fn roast(&mut self, timing: &Timing<'b>) -> Step {
+    pub(super) fn roast(&mut self, timing: &Timing<'b>) -> Step {
         let mut draft = Draft::new(
             "roast",
             Stage::Roast,
@@ -385,7 +348,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.done()
     }
 
-    fn measure(&mut self, timing: &Timing<'b>) -> Step {
+    pub(super) fn measure(&mut self, timing: &Timing<'b>) -> Step {
         let into = &timing.oven_in;
         let start = into.planned.after(timing.roast_time.low);
         let until_done = timing.roast_time.high.minus(timing.roast_time.low);
@@ -441,7 +404,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.done()
     }
 
-    fn rest(&mut self, timing: &Timing<'b>) -> Step {
+    pub(super) fn rest(&mut self, timing: &Timing<'b>) -> Step {
         let into = &timing.oven_in;
         let latest = timing.carve_start.before(timing.rest.low);
         let planned = into
@@ -481,7 +444,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.done()
     }
 
-    fn carve(&mut self, timing: &Timing<'b>) -> Step {
+    pub(super) fn carve(&mut self, timing: &Timing<'b>) -> Step {
         let mut draft = Draft::new(
             "carve",
             Stage::Serve,
@@ -503,7 +466,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.done()
     }
 
-    fn serve(&mut self) -> Step {
+    pub(super) fn serve(&mut self) -> Step {
         let mut draft = Draft::new(
             "serve",
             Stage::Serve,

@@ -304,6 +304,16 @@ pub struct Chain {
     pub score: Option<i64>,
 }
 
+impl Chain {
+    /// Whether it is the one that the plan follows.
+    pub(super) fn is_chosen(&self) -> bool {
+        self.kept && self.reason.starts_with(CHOSEN)
+    }
+}
+
+/// How the reason of the chosen combination begins.
+pub(super) const CHOSEN: &str = "chosen";
+
 #[expect(
     clippy::trivially_copy_pass_by_ref,
     reason = "the shape that serde asks for"

@@ -1,0 +1,109 @@
+//! Who does what in a class, and what each group of guests must not eat.
+
+use crate::answer::Finding;
+use crate::prepare::{Allergen, AllergenList, AllergenQuery, allergens};
+use crate::rules::Rulebook;
+use crate::units::Duration;
+
+use super::kitchen::Class;
+use super::order::Order;
+use super::types::{Performer, Plan, Step};
+
+/// A step whose start and hands-on time lie within a lesson is the class's; every other one is the teacher's.
+pub(super) fn assign(steps: &mut [Step], class: &Class, plan: &mut Plan) {
+    for step in steps.iter_mut() {
+        let start = &step.window.planned;
+        let end = start.after(step.hands_on.unwrap_or(Duration::ZERO));
+        let in_lesson = class
+            .lessons
+            .iter()
+            .any(|lesson| lesson.from <= *start && end <= lesson.to);
+        step.by = Some(if in_lesson {
+            Performer::Class
+        } else {
+            Performer::Teacher
+        });
+    }
+    let outside = steps
+        .iter()
+        .filter(|step| step.by == Some(Performer::Teacher))
+        .count();
+    plan.findings.push(Finding::advice(
+        format!(
+            "{} stations for {} students; {outside} of {} steps fall outside the lessons and are the teacher's.",
+            class.stations,
+            class.students,
+            steps.len()
+        ),
+        None,
+    ));
+}
+
+fn allergen(text: &str) -> Option<Allergen> {
+    let text = text.trim().to_lowercase();
+    serde_json::from_value(serde_json::Value::String(text.replace(' ', "-"))).ok()
+}
+
+/// Says for each group of guests which of the plan's ingredients hold what they avoid.
+pub(super) fn groups(plan: &mut Plan, order: &Order, book: &Rulebook) {
+    let mut ingredients: Vec<String> = plan.shopping.iter().map(|item| item.item.clone()).collect();
+    ingredients.extend(order.dishes.iter().map(|dish| dish.name.clone()));
+    for group in &order.guests.groups {
+        let mut holding = Vec::new();
+        let mut unread = Vec::new();
+        for name in &group.avoid {
+            let Some(avoided) = allergen(name) else {
+                unread.push(name.clone());
+                continue;
+            };
+            // A guest avoids what a guest avoids, whichever list names it.
+            let list = if AllergenList::UsNine.has(avoided) {
+                AllergenList::UsNine
+            } else {
+                AllergenList::EuUkFourteen
+            };
+            let query = AllergenQuery {
+                ingredients: ingredients.clone(),
+                list,
+                avoid: vec![avoided],
+                standard: order.standard.clone(),
+            };
+            let Ok(found) = allergens(book, &query) else {
+                unread.push(name.clone());
+                continue;
+            };
+            for item in &found.answer.ingredients {
+                let same = |other: &Allergen| {
+                    *other == avoided
+                        || matches!(
+                            (other, avoided),
+                            (Allergen::Wheat, Allergen::Gluten)
+                                | (Allergen::Gluten, Allergen::Wheat)
+                        )
+                };
+                if item.contains.iter().any(same) {
+                    holding.push(format!("{} holds {name}", item.ingredient));
+                } else if item.may_contain.iter().any(same) {
+                    holding.push(format!("{} may hold {name}", item.ingredient));
+                }
+            }
+        }
+        let mut text = format!(
+            "{} ({} people, avoiding {}): ",
+            group.name,
+            group.people,
+            group.avoid.join(", ")
+        );
+        if holding.is_empty() {
+            text.push_str("no ingredient named here is known to hold it; read every label");
+        } else {
+            text.push_str(&holding.join("; "));
+        }
+        if !unread.is_empty() {
+            text.push_str("; not on the list of allergens, read labels for ");
+            text.push_str(&unread.join(", "));
+        }
+        text.push('.');
+        plan.findings.push(Finding::caution(text, None));
+    }
+}

@@ -1,0 +1,264 @@
+//! The sheet of a plan: the steps of every load, the dishes, what is shared, and what each step keeps for itself.
+
+use crate::answer::{Basis, Finding, TimeEstimate};
+use crate::error::Error;
+use crate::rules::Stage;
+use crate::units::{Duration, TemperatureDifference};
+
+use super::chance;
+use super::class;
+use super::findings;
+use super::joint::{Chosen, Load, ovens};
+use super::order::Order;
+use super::ovens::PlacedDish;
+use super::setup::Setup;
+use super::shopping;
+use super::slack;
+use super::step::Draft;
+use super::steps::Sheet;
+use super::types::{Plan, PlannedBird, Resource, Step, Use};
+use super::uses;
+
+/// Puts steps, shopping list and findings of the chosen combinations into the plan.
+pub(super) fn fill<'b>(
+    plan: &mut Plan,
+    order: &Order,
+    setups: &[(Setup<'b>, Option<String>)],
+    birds: &[PlannedBird],
+    mut chosen: Chosen<'b>,
+    outset: &mut Basis<'b>,
+) -> Result<(), Error> {
+    let first = plan.bird.clone();
+    let several = chosen.loads.len() > 1;
+    let mut steps = Vec::new();
+    for at in 0..chosen.loads.len() {
+        let load = &mut chosen.loads[at];
+        let (setup, name) = &setups[load.line];
+        // Every load is of the same mould; only its count differs.
+        plan.bird = PlannedBird {
+            count: if order.class.is_some() {
+                birds[load.line].count
+            } else {
+                load.birds.min(birds[load.line].count)
+            },
+            ..birds[load.line].clone()
+        };
+        let case = setup.case(Some(load.timing.combination.state));
+        let empty = Basis::new(setup.book, case)?;
+        let mut sheet = Sheet {
+            plan,
+            order,
+            setup,
+            basis: std::mem::replace(&mut load.timing.basis, empty),
+        };
+        let mut own = of_load(&mut sheet, load, at == 0)?;
+        outset.absorb(sheet.basis);
+        slack::of_load(&mut own, &load.timing, setup);
+        for step in &mut own {
+            keep(step, order, setup, load);
+            let shared = ["gravy", "serve", "chill", "stock", "use-up"].contains(&step.id.as_str());
+            if several && !shared {
+                step.id = format!("{}-{}", step.id, at + 1);
+                step.bird = Some(name.clone().unwrap_or_else(|| format!("load {}", at + 1)));
+            }
+        }
+        steps.extend(own);
+    }
+    plan.bird = first;
+    for (dish, placed) in order
+        .dishes
+        .iter()
+        .zip(&chosen.dishes)
+        .enumerate()
+        .map(|(at, (dish, placed))| ((at, dish), placed))
+    {
+        steps.push(of_dish(plan, order, dish, placed));
+    }
+    number_sinks(&mut steps);
+    slack::govern(&mut steps);
+    steps.sort_by(|one, other| one.window.planned.cmp(&other.window.planned));
+    if let Some(class) = &order.class {
+        class::assign(&mut steps, class, plan);
+    }
+    plan.steps = steps;
+    plan.on_time = chance::on_time(order, setups, &chosen.loads);
+    class::groups(plan, order, setups[0].0.book);
+    let mut seen: Vec<Finding> = Vec::new();
+    plan.findings.retain(|finding| {
+        let new = !seen.contains(finding);
+        seen.push(finding.clone());
+        new
+    });
+    let mut list: Vec<super::types::ShoppingItem> = Vec::new();
+    for item in plan.shopping.drain(..) {
+        if !list.contains(&item) {
+            list.push(item);
+        }
+    }
+    plan.shopping = list;
+    unavoidable(plan, order);
+    Ok(())
+}
+
+fn of_load<'b>(
+    sheet: &mut Sheet<'_, 'b>,
+    load: &Load<'b>,
+    shared: bool,
+) -> Result<Vec<Step>, Error> {
+    let timing = &load.timing;
+    let amounts = sheet.amounts(timing)?;
+    let standing = &sheet.setup.standing;
+    let begun = standing.is_raw_and_begun();
+    let past_brine =
+        standing.prepared.is_some() || standing.roast.is_some() || standing.brined.is_some();
+    let (prepared, in_oven, done) = (
+        standing.prepared.is_some() || standing.roast.is_some(),
+        standing.roast.is_some(),
+        standing.done.is_some(),
+    );
+    let mut steps = Vec::new();
+    steps.extend(sheet.buy(timing));
+    if !begun {
+        steps.extend(sheet.thaw(timing));
+    }
+    if !past_brine {
+        steps.extend(sheet.brine(timing, amounts.brine.as_ref()));
+    }
+    if !prepared {
+        steps.push(sheet.prepare(timing));
+    }
+    if !done {
+        let mut roast = sheet.roast(timing);
+        if in_oven {
+            "Keep roasting".clone_into(&mut roast.title);
+        }
+        steps.push(roast);
+        steps.push(sheet.measure(timing));
+    }
+    steps.push(sheet.rest(timing));
+    if shared {
+        steps.push(sheet.gravy(timing, amounts.gravy.as_ref()));
+    }
+    steps.push(sheet.carve(timing));
+    if shared {
+        steps.push(sheet.serve());
+        steps.extend(sheet.after(timing, amounts.stock.as_ref()));
+    }
+    findings::add(&mut sheet.basis, sheet.plan, timing, sheet.setup);
+    shopping::add(sheet.plan, timing, sheet.setup, &amounts);
+    Ok(steps)
+}
+
+/// Notes what a step keeps for itself.
+fn keep(step: &mut Step, order: &Order, setup: &Setup<'_>, load: &Load<'_>) {
+    if step.id == "roast" {
+        step.uses.push(uses::oven(order, load.oven, &load.timing));
+    }
+    if step.id == "thaw" {
+        step.uses.extend(uses::sink(setup, &load.timing));
+    }
+    for cold in load.cold.iter().filter(|cold| cold.step == step.id) {
+        step.uses.push(cold.kept.clone());
+        if cold.kept.resource == Resource::Cooler {
+            step.occupies
+                .retain(|resource| *resource != Resource::Refrigerator);
+            step.occupies.push(Resource::Cooler);
+            step.to_do.push(
+                "Keep it in the cooler, with ice all round; measure the brine, not the air."
+                    .to_owned(),
+            );
+        }
+    }
+}
+
+/// Gives sinks their numbers: each use takes the first that is free.
+fn number_sinks(steps: &mut [Step]) {
+    let mut taken: Vec<Use> = Vec::new();
+    let mut places: Vec<(usize, usize)> = Vec::new();
+    for (at, step) in steps.iter().enumerate() {
+        for (place, kept) in step.uses.iter().enumerate() {
+            if kept.resource == Resource::Sink {
+                places.push((at, place));
+            }
+        }
+    }
+    places
+        .sort_by(|&(one, a), &(other, b)| steps[one].uses[a].from.cmp(&steps[other].uses[b].from));
+    for (at, place) in places {
+        let kept = &mut steps[at].uses[place];
+        kept.number = (1..=u32::MAX)
+            .find(|number| {
+                taken.iter().all(|other| {
+                    other.number != *number || other.to <= kept.from || kept.to <= other.from
+                })
+            })
+            .unwrap_or(1);
+        taken.push(kept.clone());
+    }
+}
+
+fn of_dish(
+    plan: &Plan,
+    order: &Order,
+    (at, dish): (usize, &super::order::Dish),
+    placed: &PlacedDish,
+) -> Step {
+    let mut draft = Draft::new(
+        &format!("dish-{}", at + 1),
+        Stage::Serve,
+        format!("Put {} into the oven", dish.name),
+        Sheet::fixed(&placed.start),
+        TimeEstimate::exactly(dish.time),
+    );
+    draft.occupies(&[Resource::Oven]);
+    let all = ovens(order);
+    let oven = &all[placed.oven];
+    let dial = oven.offset.map_or(placed.coolest, |offset| {
+        placed
+            .coolest
+            .raised_by(TemperatureDifference::ZERO.minus(offset))
+    });
+    draft.say(&format!(
+        "Set the oven to {}.",
+        plan.units.temperature(dial)
+    ));
+    if dish.can_be_held {
+        draft.say("Hold it hot until it is served.");
+    }
+    let mut step = draft.done();
+    step.hands_on = dish.hands_on;
+    step.slack = Some(Duration::ZERO);
+    step.uses.push(Use {
+        resource: Resource::Oven,
+        number: u32::try_from(placed.oven + 1).unwrap_or(u32::MAX),
+        name: order
+            .kitchen
+            .ovens
+            .get(placed.oven)
+            .and_then(|oven| oven.name.clone()),
+        from: placed.start.clone(),
+        to: placed.start.after(dish.time),
+        room: None,
+    });
+    step
+}
+
+/// Says which steps fall outside the cook's hours and cannot be moved into them.
+fn unavoidable(plan: &mut Plan, order: &Order) {
+    let hours = super::hours::Hours::of(order);
+    let outside: Vec<String> = plan
+        .steps
+        .iter()
+        .filter(|step| step.window.planned < order.serve_at && !hours.holds(&step.window.planned))
+        .map(|step| format!("{} ({})", step.title, step.window.planned.shown(plan.clock)))
+        .collect();
+    if !outside.is_empty() {
+        plan.findings.push(Finding::advice(
+            format!(
+                "Outside the cook's hours, and not to be moved into them: {}.",
+                outside.join("; ")
+            ),
+            None,
+        ));
+    }
+}

@@ -1,0 +1,284 @@
+//! The combinations that go together: one for each line of birds, with room for all in ovens, sinks and the cold.
+
+use std::collections::HashSet;
+
+use crate::rules::{Requirement, Topic};
+use crate::units::{Duration, DurationUnit};
+
+use super::chain::Timing;
+use super::combination::Combination;
+use super::kitchen::KitchenOven;
+use super::moment::Moment;
+use super::order::Order;
+use super::outset::{Outset, Weighed};
+use super::ovens::{BirdLoad, DishLoad, PlacedDish, Room, fit};
+use super::setup::Setup;
+use super::types::Change;
+use super::uses::{self, Cold};
+use crate::bird::State;
+
+pub(super) type Line<'b> = (Outset<'b>, State, Weighed<'b>);
+
+/// A combination that would do alone, and why it does not do here.
+pub(super) type Refused = (usize, Combination, String);
+
+/// One load of birds, in its oven.
+pub(super) struct Load<'b> {
+    pub(super) line: usize,
+    pub(super) oven: usize,
+    pub(super) birds: u32,
+    pub(super) timing: Timing<'b>,
+    pub(super) cold: Vec<Cold>,
+}
+
+/// What was chosen for all lines.
+pub(super) struct Chosen<'b> {
+    /// The place of each line's combination among those kept.
+    pub(super) picked: Vec<usize>,
+    pub(super) loads: Vec<Load<'b>>,
+    pub(super) dishes: Vec<PlacedDish>,
+    pub(super) refused: Vec<Refused>,
+}
+
+/// The ovens of a kitchen; the one of `oven` holds every bird of a line.
+pub(super) fn ovens(order: &Order) -> Vec<KitchenOven> {
+    if !order.kitchen.ovens.is_empty() {
+        return order.kitchen.ovens.clone();
+    }
+    vec![KitchenOven {
+        offset: order.kitchen.oven.offset,
+        fan: order.kitchen.oven.fan,
+        ..KitchenOven::default()
+    }]
+}
+
+/// The best choice of one combination for each line that goes together; or why none does.
+///
+/// Choices are tried in the order of the sum of their places among the lines' own preferences, all of them.
+pub(super) fn choose<'b>(order: &Order, lines: &[Line<'b>]) -> Result<Chosen<'b>, Vec<Refused>> {
+    let ovens = ovens(order);
+    let room = Room {
+        ovens: &ovens,
+        sinks: order.kitchen.sinks.unwrap_or(1),
+        serve_at: &order.serve_at,
+    };
+    let dishes = dishes(order, lines);
+    let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
+    for (.., weighed) in lines {
+        choices = choices
+            .iter()
+            .flat_map(|choice| {
+                (0..weighed.kept.len()).map(move |next| {
+                    let mut choice = choice.clone();
+                    choice.push(next);
+                    choice
+                })
+            })
+            .collect();
+    }
+    choices.sort_by_key(|choice| choice.iter().sum::<usize>());
+    let mut hopeless = HashSet::new();
+    let mut refused: Vec<Refused> = Vec::new();
+    for picked in choices {
+        let key: Vec<_> = picked
+            .iter()
+            .zip(lines)
+            .map(|(&at, (.., weighed))| kind(&weighed.kept[at]))
+            .collect();
+        let mut why = NO_ROOM.to_owned();
+        if !hopeless.contains(&key) {
+            match together(order, &room, lines, &picked, &dishes) {
+                Ok((loads, dishes)) => {
+                    return Ok(Chosen {
+                        picked,
+                        loads,
+                        dishes,
+                        refused,
+                    });
+                }
+                Err(Some(reason)) => why = reason,
+                Err(None) => {
+                    hopeless.insert(key);
+                }
+            }
+        }
+        // Of several lines, no single one is to blame for a choice that does not go together.
+        if let [at] = picked[..] {
+            refused.push((0, lines[0].2.kept[at].combination, why));
+        } else if picked.iter().filter(|&&at| at > 0).count() <= 1 {
+            for (line, &at) in picked.iter().enumerate() {
+                let combination = lines[line].2.kept[at].combination;
+                if !refused
+                    .iter()
+                    .any(|(known, other, _)| *known == line && *other == combination)
+                {
+                    refused.push((line, combination, why.clone()));
+                }
+            }
+        }
+    }
+    Err(refused)
+}
+
+const NO_ROOM: &str = "would do alone, but ovens and sinks cannot be shared out so that everything is done in time and \
+    nothing is held too long";
+
+/// What decides whether a combination fits, as far as ovens and sinks go.
+fn kind(timing: &Timing<'_>) -> (bool, Duration, Duration, Moment) {
+    let in_water = matches!(
+        timing.combination.thaw,
+        Some(crate::thaw::ThawMethod::ColdWater | crate::thaw::ThawMethod::RunningWater)
+    );
+    (
+        in_water,
+        timing.roast_time.low,
+        timing.roast_time.high,
+        timing.criteria.must_start_by.clone(),
+    )
+}
+
+type Together<'b> = (Vec<Load<'b>>, Vec<PlacedDish>);
+
+fn together<'b>(
+    order: &Order,
+    room: &Room<'_>,
+    lines: &[Line<'b>],
+    picked: &[usize],
+    dishes: &[DishLoad],
+) -> Result<Together<'b>, Option<String>> {
+    let mut too_cold = None;
+    for loads in shares(order, room.ovens, lines) {
+        let birds: Vec<BirdLoad<'_, 'b>> = loads
+            .iter()
+            .map(|&(line, birds)| BirdLoad {
+                setup: &lines[line].0.setup,
+                combination: lines[line].2.kept[picked[line]].combination,
+                birds,
+            })
+            .collect();
+        let Some(placed) = fit(room, &birds, dishes) else {
+            continue;
+        };
+        let mut found: Vec<Load<'b>> = loads
+            .iter()
+            .zip(placed.birds)
+            .map(|(&(line, birds), (oven, timing))| Load {
+                line,
+                oven,
+                birds,
+                cold: Vec::new(),
+                timing,
+            })
+            .collect();
+        let setups: Vec<&Setup<'b>> = lines.iter().map(|(outset, ..)| &outset.setup).collect();
+        match uses::share_cold(order, &setups, &mut found) {
+            Ok(()) => return Ok((found, placed.dishes)),
+            Err(reason) => too_cold = Some(reason),
+        }
+    }
+    Err(too_cold)
+}
+
+/// Every way to part the birds of each line into loads that some oven holds, the fewest loads first.
+fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> Vec<Vec<(usize, u32)>> {
+    let mut all: Vec<Vec<(usize, u32)>> = vec![Vec::new()];
+    for (line, (outset, ..)) in lines.iter().enumerate() {
+        let birds = order
+            .class
+            .as_ref()
+            .map_or(outset.count, |class| class.birds_per_station.unwrap_or(1));
+        let largest = ovens
+            .iter()
+            .map(|oven| oven.birds_at_once.unwrap_or(birds))
+            .max()
+            .unwrap_or(birds);
+        let mut parts = Vec::new();
+        part(birds, largest.min(birds), &mut Vec::new(), &mut parts);
+        parts.sort_by_key(Vec::len);
+        all = all
+            .iter()
+            .flat_map(|before| {
+                parts.iter().map(move |sizes| {
+                    let mut loads = before.clone();
+                    loads.extend(sizes.iter().map(|&birds| (line, birds)));
+                    loads
+                })
+            })
+            .collect();
+    }
+    all.sort_by_key(Vec::len);
+    all
+}
+
+fn part(left: u32, largest: u32, so_far: &mut Vec<u32>, all: &mut Vec<Vec<u32>>) {
+    if left == 0 {
+        all.push(so_far.clone());
+        return;
+    }
+    for size in (1..=largest.min(left)).rev() {
+        so_far.push(size);
+        part(left - size, size, so_far, all);
+        so_far.pop();
+    }
+}
+
+fn dishes(order: &Order, lines: &[Line<'_>]) -> Vec<DishLoad> {
+    let hold = lines.first().and_then(|(outset, ..)| {
+        let setup = &outset.setup;
+        match &setup
+            .book
+            .find(Topic::HoldHotTime, &setup.case(None))?
+            .requirement
+        {
+            Requirement::Time { limit, .. } => Some(limit.duration),
+            _ => None,
+        }
+    });
+    order
+        .dishes
+        .iter()
+        .map(|dish| DishLoad {
+            time: dish.time,
+            coolest: dish.coolest,
+            hottest: dish.hottest,
+            hold: if dish.can_be_held {
+                hold.unwrap_or(Duration::ZERO)
+            } else {
+                Duration::ZERO
+            },
+        })
+        .collect()
+}
+
+/// What would make room: each dish left out, another oven, a later hour.
+pub(super) fn changes(order: &Order, lines: &[Line<'_>], each_has_a_way: bool) -> Vec<Change> {
+    let mut changes = Vec::new();
+    if !each_has_a_way {
+        return changes;
+    }
+    let same_hour = |change: String| Change {
+        change,
+        serve_at: order.serve_at.clone(),
+        later_by: Duration::from_steps(0, DurationUnit::Minute),
+    };
+    for at in 0..order.dishes.len() {
+        let mut without = order.clone();
+        let dish = without.dishes.remove(at);
+        if choose(&without, lines).is_ok() {
+            changes.push(same_hour(format!(
+                "Make {} without the oven, or leave it out.",
+                dish.name
+            )));
+        }
+    }
+    let mut more = order.clone();
+    more.kitchen.ovens = ovens(order);
+    let another = more.kitchen.ovens[0].clone();
+    more.kitchen.ovens.push(another);
+    if more.kitchen.ovens.len() <= 4 && choose(&more, lines).is_ok() {
+        changes.push(same_hour(
+            "Use one more oven of the same kind as the first.".to_owned(),
+        ));
+    }
+    changes
+}

@@ -1,0 +1,150 @@
+//! What progress changed in a plan, and why.
+
+use crate::units::Duration;
+
+use super::order::Order;
+use super::progress::Progress;
+use super::types::{News, Plan, Step};
+
+/// Notes how `plan` differs from the one before the progress.
+pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
+    let why = reasons(order, plan);
+    let mut news = Vec::new();
+    if before.feasible && !plan.feasible {
+        let later = plan
+            .changes
+            .iter()
+            .map(|change| change.later_by)
+            .filter(|later| *later > Duration::ZERO)
+            .min();
+        let what = match (plan.abandoned.first(), later) {
+            (Some(bird), _) => format!("{} must not be eaten", bird.bird),
+            (None, Some(later)) => format!(
+                "dinner as planned is out of reach; it can be served {} later",
+                later.shown()
+            ),
+            (None, None) => "dinner as planned is out of reach".to_owned(),
+        };
+        news.push(whole(plan, what, &why));
+    }
+    if plan.feasible && !before.feasible {
+        news.push(whole(plan, "dinner can be had after all".to_owned(), &why));
+    }
+    if plan.feasible && before.feasible {
+        for line in chosen(plan) {
+            let was = chosen(before)
+                .into_iter()
+                .find(|other| other.bird == line.bird);
+            if let Some(was) = was
+                && (was.thaw, was.brine, was.roast) != (line.thaw, line.brine, line.roast)
+            {
+                let what = format!(
+                    "another way: {}, {}, {}",
+                    line.thaw
+                        .map_or("not frozen", crate::thaw::ThawMethod::words),
+                    line.brine.words(),
+                    line.roast.words()
+                );
+                news.push(whole(plan, what, &why));
+            }
+        }
+        for step in &plan.steps {
+            if let Some(was) = before.steps.iter().find(|was| was.id == step.id) {
+                news.extend(moved(step, was, &why));
+            } else {
+                news.push(News {
+                    step: Some(step.id.clone()),
+                    what: format!("new: {}", step.title),
+                    why: why.clone(),
+                    before: None,
+                    now: Some(step.window.planned.clone()),
+                });
+            }
+        }
+    }
+    plan.news = news;
+}
+
+fn chosen(plan: &Plan) -> Vec<&super::types::Chain> {
+    plan.chains
+        .iter()
+        .filter(|chain| chain.is_chosen())
+        .collect()
+}
+
+fn whole(plan: &Plan, what: String, why: &str) -> News {
+    News {
+        step: None,
+        what,
+        why: match plan.abandoned.first() {
+            Some(bird) => format!("{} ({})", bird.reason, bird.rule),
+            None => why.to_owned(),
+        },
+        before: None,
+        now: None,
+    }
+}
+
+fn moved(step: &Step, was: &Step, why: &str) -> Option<News> {
+    let what = if step.window.planned != was.window.planned {
+        let (later, by) = if step.window.planned > was.window.planned {
+            ("later", step.window.planned.since(&was.window.planned))
+        } else {
+            ("earlier", was.window.planned.since(&step.window.planned))
+        };
+        format!("{}: {} {later}", step.title, by.shown())
+    } else if (step.duration.likely, step.duration.high) != (was.duration.likely, was.duration.high)
+    {
+        format!(
+            "{}: takes {} instead of {}",
+            step.title,
+            step.duration.shown(),
+            was.duration.shown()
+        )
+    } else {
+        return None;
+    };
+    Some(News {
+        step: Some(step.id.clone()),
+        what,
+        why: why.to_owned(),
+        before: Some(was.window.planned.clone()),
+        now: Some(step.window.planned.clone()),
+    })
+}
+
+/// The latest piece of progress in words, as the reason for what changed.
+fn reasons(order: &Order, plan: &Plan) -> String {
+    let last = order
+        .progress
+        .iter()
+        .max_by(|one, other| one.at.cmp(&other.at));
+    last.map_or_else(String::new, |piece| said(piece, plan))
+}
+
+fn said(piece: &Progress, plan: &Plan) -> String {
+    let mut parts = Vec::new();
+    let word = |doing| {
+        serde_json::to_value(doing)
+            .ok()
+            .and_then(|value| value.as_str().map(str::to_owned))
+            .unwrap_or_default()
+    };
+    if let Some(doing) = piece.started {
+        parts.push(format!("{} begun", word(doing)));
+    }
+    if let Some(doing) = piece.finished {
+        parts.push(format!("{} over", word(doing)));
+    }
+    if let Some(reading) = piece.reading {
+        let place = piece.place.map_or("the core", crate::bird::Place::says);
+        parts.push(format!("{} at {place}", plan.units.temperature(reading)));
+    }
+    if let Some(out) = piece.stood_out {
+        parts.push(out.duration.map_or_else(
+            || "out of the cold for a time nobody knows".to_owned(),
+            |time| format!("out of the cold for {}", time.shown()),
+        ));
+    }
+    format!("{}: {}", piece.at.shown(plan.clock), parts.join(", "))
+}

@@ -1,0 +1,220 @@
+//! What is settled about a bird before any combination is tried, and what came of each.
+
+use crate::answer::{Basis, Finding};
+use crate::bird::State;
+use crate::error::Error;
+use crate::purchase::{self, Appetite, PurchaseQuery};
+use crate::rules::{Requirement, Rulebook, Topic, Verdict};
+use crate::units::{Fraction, Mass};
+
+use super::chain::{Fallen, Timing, time};
+use super::combination::Combination;
+use super::model::{self, ModelTimes};
+use super::order::{Bird, Order};
+use super::planner::units;
+use super::progress::Progress;
+use super::setup::Setup;
+use super::standing::Standing;
+
+/// What is settled before any combination is tried.
+pub(super) struct Outset<'b> {
+    pub(super) setup: Setup<'b>,
+    pub(super) name: Option<String>,
+    pub(super) count: u32,
+    pub(super) basis: Basis<'b>,
+    pub(super) findings: Vec<Finding>,
+}
+
+impl<'b> Outset<'b> {
+    pub(super) fn of(
+        book: &'b Rulebook,
+        order: &'b Order,
+        bird: &'b Bird,
+        name: Option<String>,
+    ) -> Result<Self, Error> {
+        let mut setup = Setup {
+            book,
+            order,
+            bird,
+            species: bird.species,
+            cut: bird.cut,
+            mass: bird.mass.unwrap_or(Mass::ZERO),
+            stuffed: bird.stuffed,
+            to_buy: bird.mass.is_none() && order.kit.is_none(),
+            refrigerator_is_cold: true,
+            model: ModelTimes::default(),
+            oven: order.kitchen.oven,
+            oven_by: None,
+            early_is_reheated: false,
+            standing: Standing::of(
+                &about(order, name.as_deref()),
+                order.methods.thaw,
+                order.methods.brine,
+            ),
+        };
+        let mut basis = Basis::new(book, setup.case(bird.state))?;
+        basis.units = units(order);
+        let mut findings = Vec::new();
+        let mut count = bird.count.unwrap_or(1);
+        if let Some(class) = &order.class {
+            count = class
+                .birds_per_station
+                .unwrap_or(1)
+                .saturating_mul(class.stations);
+        }
+        let bought = purchase::work_out(&mut basis, &purchase_query(order, bird, count))?;
+        if bird.mass.is_none() {
+            setup.mass = bought.each;
+            count = bought.birds;
+        }
+        findings.extend(bought.findings);
+        match order.kitchen.refrigerator {
+            None => basis.assume("The refrigerator is as cold as the standard asks; measure it."),
+            Some(measured) => {
+                let rule = basis.require(Topic::StorageRefrigerator)?;
+                if let Requirement::Temperature { limit } = &rule.requirement {
+                    let (verdict, margin) = limit.judge(measured);
+                    setup.refrigerator_is_cold = verdict == Verdict::Meets;
+                    let text = format!(
+                        "The refrigerator is at {measured}; the limit is {}.",
+                        limit.shown()
+                    );
+                    findings.push(Finding::verdict(verdict, text, rule, Some(margin)));
+                }
+            }
+        }
+        if setup.standing.roast.is_none() {
+            findings.extend(kit(order, &setup));
+        }
+        if order.now.is_none() {
+            basis.assume("No starting moment was given, so the plan says by when it must start.");
+        }
+        Ok(Self {
+            setup,
+            name,
+            count,
+            basis,
+            findings,
+        })
+    }
+
+    /// The states to try: the one given, or frozen and then fresh for a bird to buy.
+    pub(super) fn states(&mut self) -> Vec<State> {
+        match self.setup.bird.state {
+            Some(state) => vec![state],
+            None if self.setup.to_buy => vec![State::Frozen, State::Fresh],
+            None => {
+                self.basis.assume("The bird in hand is hard frozen.");
+                vec![State::Frozen]
+            }
+        }
+    }
+}
+
+/// The pieces of progress about a bird; those without a name are about the only one.
+fn about<'o>(order: &'o Order, name: Option<&str>) -> Vec<&'o Progress> {
+    order
+        .progress
+        .iter()
+        .filter(|piece| piece.bird.is_none() || piece.bird.as_deref() == name || name.is_none())
+        .collect()
+}
+
+/// Whether the serving hour lies within the use-by date of a meal kit.
+fn kit(order: &Order, setup: &Setup<'_>) -> Option<Finding> {
+    let kit = order.kit.as_ref()?;
+    let rule = setup.book.find(Topic::StorageRaw, &setup.case(None))?;
+    Some(Finding::advice(
+        format!(
+            "The kit's use-by date, {}, is the last day on which its birds go into the oven; a shorter time by the \
+             standard counts from the delivery.",
+            kit.use_by.strftime("%a %-d %b %Y")
+        ),
+        Some(rule),
+    ))
+}
+
+/// All birds in hand together, those of other lines too.
+fn in_hand(order: &Order, bird: &Bird, count: u32) -> Option<Mass> {
+    let of_line = bird
+        .mass
+        .map(|mass| mass.times_ratio(i64::from(count), 1))?;
+    let others = order.lines().filter(|other| !std::ptr::eq(*other, bird));
+    Some(others.fold(of_line, |sum, other| {
+        let count = i64::from(other.count.unwrap_or(1));
+        other
+            .mass
+            .map_or(sum, |mass| sum.plus(mass.times_ratio(count, 1)))
+    }))
+}
+
+fn purchase_query(order: &Order, bird: &Bird, count: u32) -> PurchaseQuery {
+    PurchaseQuery {
+        adults: order.guests.adults,
+        children: order.guests.children,
+        appetite: Appetite::Usual,
+        leftovers: order.guests.leftovers.unwrap_or_default(),
+        mass: in_hand(order, bird, count),
+        stuffed: bird.stuffed,
+        bought_stuffed: false,
+        solution_added: bird.solution_added.unwrap_or(Fraction::ZERO),
+        standard: order.standard.clone(),
+        species: bird.species,
+        cut: bird.cut,
+        on: Some(order.serve_at.zoned().date()),
+    }
+}
+
+/// The outcome for every combination.
+pub(super) struct Weighed<'b> {
+    pub(super) kept: Vec<Timing<'b>>,
+    pub(super) fallen: Vec<(Combination, Fallen)>,
+}
+
+impl<'b> Weighed<'b> {
+    pub(super) fn of(setup: &Setup<'b>, combinations: &[Combination]) -> Self {
+        let (mut kept, mut fallen) = (Vec::new(), Vec::new());
+        for &combination in combinations {
+            let ovens = super::joint::ovens(setup.order);
+            let mut tried = ovens.iter().map(|own| {
+                let oven = crate::roast::Oven {
+                    offset: own.offset,
+                    fan: own.fan,
+                };
+                time(
+                    &Setup {
+                        oven,
+                        ..setup.clone()
+                    },
+                    combination,
+                )
+            });
+            let first = tried.next().unwrap_or_else(|| time(setup, combination));
+            match first.or_else(|fallen| tried.find_map(Result::ok).ok_or(fallen)) {
+                Ok(timing) => kept.push(timing),
+                Err(reason) => fallen.push((combination, reason)),
+            }
+        }
+        Self { kept, fallen }
+    }
+
+    /// A bird that no roasting row covers is refused outright: no plan can be made for it.
+    pub(super) fn no_row_for_the_bird(&self, outset: &Outset<'b>) -> Option<Error> {
+        if !self.kept.is_empty() || model::covers(&outset.setup) {
+            return None;
+        }
+        let setup = &outset.setup;
+        let topic = if setup.stuffed {
+            Topic::RoastTimeStuffed
+        } else {
+            Topic::RoastTimeUnstuffed
+        };
+        match setup.book.require(topic, &setup.case(None)) {
+            Err(error) => Some(error.at("bird")),
+            Ok(table) if table.requirement.time_for(setup.mass).is_none() => {
+                Some(crate::roast::no_row(table, setup.mass).at("bird"))
+            }
+            Ok(_) => None,
+        }
+    }
+}

@@ -1,0 +1,124 @@
+//! How long a raw bird may wait, and the brine that goes into that time.
+
+use crate::answer::{Basis, TimeEstimate};
+use crate::bird::State;
+use crate::brine::BrineMethod;
+use crate::rules::Topic;
+use crate::thaw::ThawTime;
+use crate::units::{Duration, DurationUnit};
+
+use super::chain::{Fallen, Span, limit, range};
+use super::combination::Combination;
+use super::hours::Hours;
+use super::moment::Moment;
+use super::setup::Setup;
+
+/// How long the bird may be raw and unfrozen.
+pub(super) struct RawTime {
+    /// From the quick end of thawing, or from buying, to the oven.
+    pub(super) may_wait: Duration,
+    /// What part of that time the uncertainty of thawing may eat.
+    uncertain: Duration,
+    thaw_high: Duration,
+}
+
+impl RawTime {
+    pub(super) fn of(
+        basis: &mut Basis<'_>,
+        setup: &Setup<'_>,
+        combination: Combination,
+        thaw: Option<&ThawTime>,
+        thaw_time: TimeEstimate,
+    ) -> Self {
+        let may_wait = match (thaw, combination.state) {
+            (Some(thaw), _) => thaw.may_wait.map_or(Duration::ZERO, |wait| wait.high),
+            (None, State::Thawed) => {
+                limit(basis, Topic::ThawKeepAfterRefrigerator).unwrap_or(Duration::ZERO)
+            }
+            (None, _) if setup.to_buy => {
+                limit(basis, Topic::PurchaseFreshWindow).unwrap_or(Duration::ZERO)
+            }
+            (None, _) => limit(basis, Topic::StorageRaw).unwrap_or(Duration::ZERO),
+        };
+        Self {
+            may_wait,
+            uncertain: thaw_time.high.minus(thaw_time.low),
+            thaw_high: thaw_time.high,
+        }
+    }
+
+    /// By when a raw bird in hand must be in the oven.
+    pub(super) fn oven_by(&self, setup: &Setup<'_>) -> Option<Moment> {
+        let now = setup
+            .first_now()
+            .filter(|_| !setup.to_buy && self.thaw_high == Duration::ZERO)?;
+        (self.may_wait > Duration::ZERO).then(|| now.after(self.may_wait))
+    }
+}
+
+pub(super) fn brine_span(
+    basis: &mut Basis<'_>,
+    setup: &Setup<'_>,
+    combination: Combination,
+    raw: &RawTime,
+    end: &Moment,
+) -> Result<Option<Span>, Fallen> {
+    let (time, cap) = match combination.brine {
+        BrineMethod::None => return Ok(None),
+        BrineMethod::Wet => (Topic::BrineWetTime, Topic::BrineWetLimit),
+        BrineMethod::Dry => (Topic::BrineDryTime, Topic::BrineDryLimit),
+    };
+    let wanted = range(basis, time)?;
+    let mut longest = wanted.high.min(limit(basis, cap).unwrap_or(wanted.high));
+    let made_ready = if combination.brine == BrineMethod::Wet {
+        setup.prepare(combination)
+    } else {
+        Duration::ZERO
+    };
+    longest = longest.min(raw.may_wait.minus(raw.uncertain).minus(made_ready));
+    if longest < wanted.low {
+        return Err(Fallen::because(format!(
+            "a brine of at least {} would leave the raw bird waiting longer than {}",
+            wanted.low.shown(),
+            raw.may_wait.shown()
+        )));
+    }
+    if let Some((start, _)) = &setup.standing.brine {
+        return under_way(start, end, longest).map(Some);
+    }
+    if let Some(first) = setup.first_now() {
+        let room = end.since(first).minus(raw.thaw_high);
+        longest = longest.min(room).max(wanted.low);
+    }
+    let latest = end.before(wanted.low);
+    let earliest = end.before(longest);
+    let middle = Duration::from_steps(
+        i64::midpoint(wanted.low.steps(), longest.steps()),
+        DurationUnit::Hour,
+    );
+    let wished = Hours::of(setup.order)
+        .before(&end.before(middle))
+        .quarter_before();
+    let planned = if wished >= earliest {
+        wished
+    } else {
+        end.before(middle)
+    };
+    Ok(Some(Span {
+        earliest,
+        planned,
+        latest,
+    }))
+}
+
+/// A brine that is under way ends when the bird is wanted; only its upper limit can rule that out.
+fn under_way(start: &Moment, end: &Moment, longest: Duration) -> Result<Span, Fallen> {
+    if end.since(start) > longest {
+        return Err(Fallen::because(format!(
+            "the bird would be in its brine, raw, for {}, longer than {}: take it out and cook it sooner",
+            end.since(start).shown(),
+            longest.shown()
+        )));
+    }
+    Ok(Span::fixed(start))
+}

@@ -1,0 +1,324 @@
+//! Plans made anew from what was done and measured.
+
+use poulter::plan::{Moment, Order, Plan, plan};
+use poulter::rules::{Rulebook, Verdict};
+use poulter::units::Duration;
+use proptest::prelude::*;
+use serde_json::{Value, json};
+
+const SERVE: &str = "2026-12-19T18:30[Europe/Lisbon]";
+
+fn planned(value: &Value) -> Plan {
+    let order: Order = serde_json::from_value(value.clone()).unwrap();
+    plan(Rulebook::builtin(), &order).unwrap().answer
+}
+
+fn frozen(now: &str) -> Value {
+    json!({
+        "serve_at": SERVE,
+        "now": now,
+        "guests": {"adults": 8},
+        "bird": {"species": "turkey", "mass": "12 lb", "state": "frozen"},
+    })
+}
+
+fn thawed(now: &str) -> Value {
+    let mut order = frozen(now);
+    order["bird"]["state"] = json!("thawed");
+    order["methods"] = json!({"brine": "none", "roast": "steady"});
+    order
+}
+
+fn moment(text: &str) -> Moment {
+    Moment::parse(text).unwrap()
+}
+
+fn duration(text: &str) -> Duration {
+    Duration::parse(text).unwrap()
+}
+
+/// The news that every step was begun as planned, up to a step.
+fn as_planned(plan: &Plan, until: usize) -> (Vec<Value>, Option<Moment>) {
+    let mut news = Vec::new();
+    let mut last = None;
+    let doings = ["thaw", "brine", "prepare", "roast"];
+    for step in plan
+        .steps
+        .iter()
+        .filter(|step| doings.contains(&step.id.as_str()))
+        .take(until)
+    {
+        let mut piece = json!({"at": step.window.planned, "started": step.id});
+        let chain = &plan.chains[0];
+        if step.id == "thaw" {
+            piece["thaw"] = json!(chain.thaw);
+        } else if !news.is_empty() && step.id == "brine" {
+            news.push(json!({"at": step.window.planned, "finished": "thaw"}));
+        }
+        if step.id == "brine" {
+            piece["brine"] = json!(chain.brine);
+        }
+        news.push(piece);
+        last = Some(step.window.planned.clone());
+    }
+    (news, last)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(40))]
+
+    /// Whatever was done as planned, the steps that are left are the same and there is no news.
+    #[test]
+    fn no_news_is_the_same_plan(tenths in 80_u32..=240, until in 0_usize..=4, days in 3_i64..9, state in prop_oneof![Just("frozen"), Just("thawed")]) {
+        let serve = moment(SERVE);
+        let first = if state == "frozen" { serve.before(duration(&format!("{days} d"))) } else { serve.before(duration("20 h")) };
+        let mut asked = frozen(&first.to_string());
+        asked["bird"]["mass"] = json!(format!("{} lb", f64::from(tenths) / 10.0));
+        asked["bird"]["state"] = json!(state);
+        let before = planned(&asked);
+        prop_assume!(before.feasible);
+        let (news, last) = as_planned(&before, until);
+        asked["planned_at"] = json!(first);
+        asked["now"] = json!(last.unwrap_or(first));
+        asked["progress"] = json!(news);
+        let after = planned(&asked);
+        prop_assert!(after.feasible, "{:?}", after.chains.first());
+        prop_assert!(after.news.is_empty(), "{:?}", after.news);
+        for step in &after.steps {
+            let was = before.steps.iter().find(|was| was.id == step.id).unwrap();
+            prop_assert_eq!(&step.window.planned, &was.window.planned, "{}", step.id);
+        }
+        prop_assert_eq!(after.on_time.is_some(), true);
+    }
+}
+
+#[test]
+fn a_plan_without_progress_has_no_news() {
+    let plan = planned(&frozen("2026-12-12T09:00[Europe/Lisbon]"));
+    assert!(plan.feasible && plan.news.is_empty() && plan.abandoned.is_empty());
+}
+
+#[test]
+fn a_core_that_has_not_begun_to_melt_counts_anew() {
+    // 8 °F is far below the −2.8 °C at which poultry begins to melt; the row for 12 lb is 4 days at the longest.
+    let mut asked = frozen("2026-12-16T09:00[Europe/Lisbon]");
+    asked["planned_at"] = json!("2026-12-12T09:00[Europe/Lisbon]");
+    asked["progress"] = json!([
+        {"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw", "thaw": "refrigerator"},
+        {"at": "2026-12-16T09:00[Europe/Lisbon]", "reading": "8 °F"},
+    ]);
+    let plan = planned(&asked);
+    assert!(plan.feasible);
+    assert_ne!(
+        plan.chains[0].thaw,
+        Some(poulter::thaw::ThawMethod::Refrigerator)
+    );
+    assert!(
+        plan.news[0]
+            .what
+            .starts_with("another way: thawed in cold water"),
+        "{:?}",
+        plan.news
+    );
+    assert!(plan.news[0].why.contains("8 °F"), "{:?}", plan.news);
+    let slow = plan
+        .chains
+        .iter()
+        .find(|chain| chain.thaw == Some(poulter::thaw::ThawMethod::Refrigerator))
+        .unwrap();
+    assert!(
+        slow.reason.contains("20 Dec 2026, 9:00 am"),
+        "{}",
+        slow.reason
+    );
+}
+
+#[test]
+fn a_bird_still_frozen_on_the_day_gets_an_honest_rescue() {
+    let text = include_str!("../../../tests/orders/still-frozen.toml");
+    let plan = plan(Rulebook::builtin(), &Order::from_toml(text).unwrap())
+        .unwrap()
+        .answer;
+    assert!(!plan.feasible && plan.steps.is_empty());
+    let changes: Vec<_> = plan
+        .changes
+        .iter()
+        .map(|change| change.change.as_str())
+        .collect();
+    // 14 lb at 50 % longer is at most 4.25 h × 1.5; the slow case adds a third, which still fits from 8:43.
+    assert!(
+        changes
+            .iter()
+            .any(|change| change.contains("Roast it from frozen") && change.contains("165 °F")),
+        "{changes:?}"
+    );
+    assert!(
+        changes
+            .iter()
+            .any(|change| change.contains("fresh or already thawed")),
+        "{changes:?}"
+    );
+    let later = plan
+        .changes
+        .iter()
+        .find(|change| change.later_by > Duration::ZERO)
+        .unwrap();
+    assert!(later.change.contains("cold water"));
+    assert!(
+        plan.news[0].what.contains("it can be served"),
+        "{:?}",
+        plan.news
+    );
+}
+
+#[test]
+fn dinner_moves_by_as_little_as_it_must() {
+    // In at 16:00: 12 lb takes 3 h 45 min at the longest (FSIS), rest 20 min and carving 20 min: ready at 20:25.
+    let mut asked = thawed("2026-12-19T16:10[Europe/Lisbon]");
+    asked["progress"] = json!([{"at": "2026-12-19T16:00[Europe/Lisbon]", "started": "roast"}]);
+    let late = planned(&asked);
+    assert!(!late.feasible);
+    let later = late
+        .changes
+        .iter()
+        .find(|change| change.later_by > Duration::ZERO)
+        .unwrap();
+    assert_eq!(later.serve_at, moment("2026-12-19T20:30[Europe/Lisbon]"));
+    asked["serve_at"] = json!(later.serve_at);
+    assert!(planned(&asked).feasible);
+    asked["serve_at"] = json!(later.serve_at.before(duration("15 min")));
+    assert!(!planned(&asked).feasible);
+}
+
+#[test]
+fn a_reading_in_the_oven_sets_the_model_beside_the_rule() {
+    let at = |serve: &str| {
+        let mut asked = thawed("2026-12-19T15:10[Europe/Lisbon]");
+        asked["serve_at"] = json!(serve);
+        asked["progress"] = json!([
+            {"at": "2026-12-19T13:00[Europe/Lisbon]", "started": "roast"},
+            {"at": "2026-12-19T14:30[Europe/Lisbon]", "reading": "100 °F", "place": "breast"},
+            {"at": "2026-12-19T15:10[Europe/Lisbon]", "reading": "140 °F", "place": "breast"},
+        ]);
+        planned(&asked)
+    };
+    let plan = at("2026-12-19T18:30[Europe/Lisbon]");
+    assert!(plan.feasible, "{:?}", plan.chains);
+    let roast = plan.steps.iter().find(|step| step.id == "roast").unwrap();
+    assert_eq!(roast.title, "Keep roasting");
+    assert_eq!(
+        roast.window.planned,
+        moment("2026-12-19T13:00[Europe/Lisbon]")
+    );
+    assert!(roast.model.is_some());
+    // The quick case cannot lie before now; the slow one is no shorter than the row's 3 h 45 min.
+    assert!(roast.duration.low >= duration("130 min"));
+    assert!(roast.duration.high >= duration("225 min"));
+    // Two hours later it may be done more than two hours early: then it is carved, chilled and heated again.
+    let early = at("2026-12-19T20:30[Europe/Lisbon]");
+    assert!(!early.feasible);
+    assert!(
+        early
+            .changes
+            .iter()
+            .any(|change| change.change.starts_with("Keep roasting")),
+        "{:?}",
+        early.changes
+    );
+}
+
+#[test]
+fn a_late_brine_is_shorter_and_never_longer_than_its_limit() {
+    // A brine under way ends when the bird is wanted. Two days raw is the limit (USDA FSIS).
+    let brined = |at: &str| {
+        let mut asked = frozen("2026-12-19T09:30[Europe/Lisbon]");
+        asked["bird"]["state"] = json!("thawed");
+        asked["planned_at"] = json!("2026-12-17T14:00[Europe/Lisbon]");
+        asked["progress"] = json!([{"at": at, "started": "brine", "brine": "dry"}]);
+        planned(&asked)
+    };
+    let late = brined("2026-12-19T09:00[Europe/Lisbon]");
+    assert!(late.feasible);
+    let brine = late.steps.iter().find(|step| step.id == "brine").unwrap();
+    assert_eq!(
+        brine.window.planned,
+        moment("2026-12-19T09:00[Europe/Lisbon]")
+    );
+    assert!(
+        late.news
+            .iter()
+            .any(|news| news.step.as_deref() == Some("brine"))
+    );
+}
+
+#[test]
+fn a_bird_out_of_the_cold_is_given_up_at_the_line() {
+    // USDA FSIS: 2 h at most.
+    for (minutes, verdict) in [(119, None), (120, None), (121, Some(Verdict::Fails))] {
+        let mut asked = thawed("2026-12-19T09:00[Europe/Lisbon]");
+        asked["progress"] = json!([{"at": "2026-12-19T08:00[Europe/Lisbon]",
+            "stood_out": {"duration": format!("{minutes} min"), "surroundings": "70 °F"}}]);
+        let plan = planned(&asked);
+        assert_eq!(
+            plan.abandoned.first().map(|bird| bird.verdict),
+            verdict,
+            "{minutes}"
+        );
+        assert_eq!(plan.feasible, verdict.is_none(), "{minutes}");
+        if let Some(bird) = plan.abandoned.first() {
+            assert_eq!(bird.rule, "us-consumer.hold.out");
+            assert!(plan.news[0].what.contains("must not be eaten"));
+            assert!(plan.chains.iter().all(|chain| !chain.kept));
+        }
+    }
+    let mut unknown = thawed("2026-12-19T09:00[Europe/Lisbon]");
+    unknown["progress"] = json!([{"at": "2026-12-19T08:00[Europe/Lisbon]", "stood_out": {}}]);
+    let plan = planned(&unknown);
+    assert_eq!(plan.abandoned[0].verdict, Verdict::CannotTell);
+    assert!(!plan.feasible);
+}
+
+#[test]
+fn a_bird_thawed_too_long_is_given_up_at_the_line() {
+    // USDA FSIS: a bird thawed in the refrigerator is cooked within 2 days.
+    for (minutes, given_up) in [(-1, false), (0, false), (1, true)] {
+        let over = moment("2026-12-17T12:00[Europe/Lisbon]");
+        let now = over.after(duration("2 d"));
+        let shift = duration("1 min");
+        let now = match minutes {
+            -1 => now.before(shift),
+            1 => now.after(shift),
+            _ => now,
+        };
+        let mut asked = frozen(&now.to_string());
+        asked["planned_at"] = json!("2026-12-12T09:00[Europe/Lisbon]");
+        asked["methods"] = json!({"brine": "none", "roast": "steady"});
+        asked["progress"] = json!([
+            {"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw", "thaw": "refrigerator"},
+            {"at": over, "finished": "thaw"},
+        ]);
+        let plan = planned(&asked);
+        assert_eq!(!plan.abandoned.is_empty(), given_up, "{minutes}");
+        if given_up {
+            assert_eq!(
+                plan.abandoned[0].rule,
+                "us-consumer.thaw.keep-after-refrigerator"
+            );
+        }
+    }
+}
+
+#[test]
+fn a_warm_raw_bird_is_given_up_unless_its_time_is_known() {
+    // USDA FSIS: 40 °F or below.
+    for (reading, given_up) in [("39.999 °F", false), ("40 °F", false), ("40.001 °F", true)] {
+        let mut asked = thawed("2026-12-19T09:00[Europe/Lisbon]");
+        asked["progress"] = json!([{"at": "2026-12-19T08:00[Europe/Lisbon]", "reading": reading}]);
+        let plan = planned(&asked);
+        assert_eq!(
+            plan.abandoned.first().map(|bird| bird.verdict),
+            given_up.then_some(Verdict::CannotTell),
+            "{reading}"
+        );
+    }
+}
