@@ -5,6 +5,7 @@ pub mod altitude;
 pub mod bird;
 pub mod brine;
 pub mod compare;
+pub mod direct;
 pub mod doneness;
 pub mod gravy;
 pub mod growth;

@@ -18,13 +18,16 @@
 //! "5 h 30 min", "4½ h", "165 °F".
 
 mod any;
+mod convert;
 mod decimal;
 mod quantity;
+mod ratio;
 mod style;
 mod temperature;
 mod wire;
 
 pub use any::AnyQuantity;
+pub use convert::{Unit, convert};
 pub use quantity::{
     Duration, DurationUnit, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit,
     TemperatureDifference, TemperatureDifferenceUnit, Volume, VolumeUnit,
