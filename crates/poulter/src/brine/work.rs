@@ -325,7 +325,7 @@ pub(crate) fn wet_salt_of(rule: &Requirement, water: Volume) -> Option<Result<Ma
         Requirement::VolumePerVolume { volume, per } => {
             let volume =
                 volume.times_ratio(water.steps() / 1_000_000, (per.steps() / 1_000_000).max(1));
-            Some(Ok(SaltKind::Table.weigh(volume)[1]))
+            Some(Ok(SaltKind::Table.weigh_nominal(volume)))
         }
         Requirement::Share { low, .. } => {
             let low = low.as_ratio();
@@ -463,7 +463,7 @@ pub(crate) fn dry_salt_of(
     match rule {
         Requirement::VolumePerMass { volume, per } => {
             let volume = volume.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1));
-            Some(grams(spoon(kind).weigh(volume)[1].as_grams()))
+            Some(grams(spoon(kind).weigh_nominal(volume).as_grams()))
         }
         Requirement::Share { low, .. } => Some(grams(low.as_ratio() * meat_kg(mass, cut) * 1e3)),
         _ => None,

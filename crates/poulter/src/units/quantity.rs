@@ -85,12 +85,14 @@ macro_rules! quantity {
 
             $(
                 #[doc = concat!("From a number of `", $wire, "`.")]
+                #[inline]
                 pub fn $from(value: f64) -> Result<Self, Error> {
                     Self::from_number(value, $unit::$variant)
                 }
 
                 #[doc = concat!("The number of `", $wire, "`.")]
                 #[must_use]
+                #[inline]
                 pub fn $as(self) -> f64 {
                     self.steps as f64 / $unit::$variant.scale() as f64
                 }
@@ -145,6 +147,7 @@ macro_rules! quantity {
 
             /// Multiplied by a ratio of whole numbers, rounded up, so that a time or amount never comes out short.
             #[must_use]
+            #[inline]
             pub fn times_ratio(self, above: i64, below: i64) -> Self {
                 Self { steps: ceil_ratio(self.steps, above, below), unit: self.unit }
             }
@@ -161,6 +164,7 @@ macro_rules! quantity {
                 if other < self { other } else { self }
             }
 
+            #[inline]
             fn from_number(value: f64, unit: $unit) -> Result<Self, Error> {
                 match nearest_step(value, unit.scale()).filter(|steps| ($lowest..=$highest).contains(steps)) {
                     Some(steps) => Ok(Self { steps, unit }),

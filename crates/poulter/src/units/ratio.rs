@@ -4,6 +4,7 @@
 ///
 /// A 64-bit float gives a quotient that is off by a few units at most, and the exact remainder corrects it; that is
 /// several times as fast as a division of 128-bit numbers, and gives the same number.
+#[inline]
 pub(super) fn ceil_ratio(amount: i64, above: i64, below: i64) -> i64 {
     let below = below.max(1);
     let product = i128::from(amount) * i128::from(above);
@@ -15,6 +16,12 @@ pub(super) fn ceil_ratio(amount: i64, above: i64, below: i64) -> i64 {
     let rest = product - i128::from(guess) * i128::from(below);
     // The remainder is small wherever the guess is good, which is everywhere that the quotient fits.
     if let Ok(rest) = i64::try_from(rest) {
+        if rest <= 0 && rest > -below {
+            return guess;
+        }
+        if rest > 0 && rest <= below {
+            return guess.saturating_add(1);
+        }
         let whole = rest.div_euclid(below);
         let up = i64::from(rest != whole * below);
         return guess.saturating_add(whole + up);
@@ -29,6 +36,7 @@ pub(super) fn ceil_ratio(amount: i64, above: i64, below: i64) -> i64 {
 /// `value` stands for the shortest decimal number that reads back as it. It, and the product, are each off by half a
 /// unit in the last place at most; where that could move the answer to its neighbour there is none, and the decimal
 /// number has to be read digit by digit.
+#[inline]
 pub(super) fn nearest_step(value: f64, scale: i64) -> Option<i64> {
     let product = value * scale as f64;
     // Both errors, doubled; and what lies beyond the fifteenth decimal place, which a reader of the text drops.
@@ -38,7 +46,25 @@ pub(super) fn nearest_step(value: f64, scale: i64) -> Option<i64> {
         reason = "a product beyond the range of whole numbers has a doubt above one half"
     )]
     let nearest = (product + 0.5_f64.copysign(product)) as i64;
-    ((product - nearest as f64).abs() + doubt < 0.5).then_some(nearest)
+    if (product - nearest as f64).abs() + doubt < 0.5 {
+        return Some(nearest);
+    }
+    short_decimal(value, product, scale)
+}
+
+/// A litre has so many steps that a float's doubt is above one half from 5 L on. A number with up to eight decimal
+/// places is a multiple of a million steps, and it is the one that was written if it reads back as the float: no two
+/// decimal numbers of fifteen digits do.
+#[inline]
+fn short_decimal(value: f64, product: f64, scale: i64) -> Option<i64> {
+    const LITRE: i64 = 100_000_000_000_000;
+    const MILLION: f64 = 1e6;
+    if scale != LITRE || product.is_nan() || product.abs() >= 1e17 {
+        return None;
+    }
+    let millions = (product / MILLION).round() * MILLION;
+    #[expect(clippy::cast_possible_truncation, reason = "below 10^17")]
+    (millions / scale as f64 == value).then_some(millions as i64)
 }
 
 #[cfg(test)]
@@ -80,6 +106,16 @@ mod tests {
             if let Some(found) = nearest_step(value, scale) {
                 let read = super::super::decimal::Decimal::read(&format!("{value}")).unwrap().0;
                 prop_assert_eq!(Some(found), read.times(scale));
+            }
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn litres_are_those_of_the_decimal_text(hundred_millionths in 0_i64..100_000_000_000) {
+            let value = hundred_millionths as f64 / 1e8;
+            if let Some(found) = nearest_step(value, 100_000_000_000_000) {
+                prop_assert_eq!(found, hundred_millionths * 1_000_000);
             }
         }
     }
