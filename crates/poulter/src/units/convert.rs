@@ -151,7 +151,7 @@ mod tests {
                     }
                     let exact = quantity.in_unit(to.name()).unwrap().value();
                     let found = convert(value, *from, *to).unwrap();
-                    let close = (found - exact).abs() <= exact.abs() * 1e-12 + 1e-9;
+                    let close = (found - exact).abs() <= exact.abs() * 1e-9 + 1e-9;
                     assert!(close, "{value} {} to {}: {found}", from.name(), to.name());
                 }
             }
