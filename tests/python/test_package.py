@@ -9,12 +9,13 @@ from pathlib import Path
 import poulter
 
 ROOT = Path(__file__).parents[2]
-# What a wheel is built from: the package, the compiled half, the core with its rules, and the sheets.
+# What a wheel is built from: the package, the compiled half, the core with its rules, the sheets and the command line.
 SHIPPED = {
     "python/poulter": "poulter",
     "bindings/python/src": "bindings/python/src",
     "crates/poulter/src": "crates/poulter/src",
     "crates/poulter/rules": "crates/poulter/rules",
+    "crates/poulter-cli/src": "crates/poulter-cli/src",
     "crates/poulter-worksheet/src": "crates/poulter-worksheet/src",
 }
 MADE = {".so", ".pyc"}

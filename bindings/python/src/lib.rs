@@ -63,14 +63,22 @@ fn worksheet(py: Python<'_>, order: &str, form: &str) -> PyResult<String> {
         .map_err(|error| refused(py, &error))
 }
 
+/// Run the command line and return its exit code; the first argument is the name it goes by.
+#[pyfunction]
+#[pyo3(signature = (arguments, /))]
+fn command_line(py: Python<'_>, arguments: Vec<std::ffi::OsString>) -> u8 {
+    py.detach(|| poulter_cli::run(arguments))
+}
+
 /// The number of `to` in `value` of `unit`.
 #[pyfunction]
 #[pyo3(signature = (value, unit, to, /))]
-fn convert(py: Python<'_>, value: f64, unit: &str, to: &str) -> PyResult<f64> {
-    poulter::units::AnyQuantity::new(value, unit)
-        .and_then(|quantity| quantity.in_unit(to))
-        .map(poulter::units::AnyQuantity::value)
-        .map_err(|error| refused(py, &error))
+fn convert(value: f64, unit: &Bound<'_, PyString>, to: &Bound<'_, PyString>) -> PyResult<f64> {
+    let converted = || {
+        let quantity = poulter::units::AnyQuantity::new(value, request::utf8(unit)?)?;
+        Ok(quantity.in_unit(request::utf8(to)?)?.value())
+    };
+    converted().map_err(|error| refused(unit.py(), &error))
 }
 
 /// The JSON Schema of a request, as JSON text.
@@ -103,6 +111,7 @@ fn kinds() -> Vec<&'static str> {
 fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("__version__", env!("CARGO_PKG_VERSION"))?;
     module.add_class::<PyQuantity>()?;
+    module.add_function(wrap_pyfunction!(command_line, module)?)?;
     module.add_function(wrap_pyfunction!(convert, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate, module)?)?;
@@ -110,6 +119,7 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_function(wrap_pyfunction!(columns::evaluate_log, module)?)?;
     module.add_function(wrap_pyfunction!(kinds, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;
+    module.add_function(wrap_pyfunction!(quantity::restore, module)?)?;
     module.add_function(wrap_pyfunction!(request_json, module)?)?;
     module.add_function(wrap_pyfunction!(request_schema, module)?)?;
     module.add_function(wrap_pyfunction!(response_schema, module)?)?;

@@ -151,6 +151,7 @@ pub(crate) const fn resource(resource: Resource) -> &'static str {
         Resource::Oven => "oven",
         Resource::Sink => "sink or tub",
         Resource::Refrigerator => "refrigerator",
+        Resource::Cooler => "cooler with ice",
         Resource::Cook => "a cook",
     }
 }

@@ -15,6 +15,7 @@ pub const LARGEST_REQUEST: usize = 1 << 20;
 macro_rules! door {
     ($( $kind:literal $variant:ident ( $query:ty ) -> $value:ty = $call:path ; )+) => {
         /// A question for [`evaluate`]. On the wire it is one object with `kind` beside the question's own fields.
+        #[expect(clippy::large_enum_variant, reason = "made once for each question and read at once")]
         #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
         #[serde(tag = "kind")]
         #[schemars(transform = with_house_rules)]
@@ -27,7 +28,6 @@ macro_rules! door {
         }
 
         /// An answer of [`evaluate`].
-        #[expect(clippy::large_enum_variant, reason = "made once for each question and serialised at once")]
         #[derive(Clone, Debug, Serialize, JsonSchema)]
         #[serde(tag = "kind")]
         pub enum Response {
@@ -101,7 +101,7 @@ door! {
         = crate::heat::answers::simulate_rest;
     "simulate_cooling" SimulateCooling(crate::heat::CoolingSimulationQuery) -> crate::heat::CoolingSimulation
         = crate::heat::answers::simulate_cooling;
-    "forecast" Forecast(crate::heat::ForecastQuery) -> crate::heat::TimeForecast
+    "forecast" Forecast(crate::heat::ForecastQuery) -> crate::heat::ProbeState
         = crate::heat::answers::forecast;
     "check_holding" CheckHolding(crate::serve::HoldingCheck) -> crate::serve::HoldingVerdict
         = crate::serve::check_holding;

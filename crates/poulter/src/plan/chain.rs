@@ -11,7 +11,7 @@ use crate::units::{Duration, DurationUnit, Mass};
 
 use super::model::{self, ModelTime, ModelTimes};
 use super::moment::Moment;
-use super::order::Order;
+use super::order::{Bird, Order};
 use super::types::Criteria;
 
 /// Time to take the bird out, remove giblets and neck, dry and season it. Common practice, no source.
@@ -26,6 +26,7 @@ const QUICK_THAW: (i64, i64) = (4, 5);
 pub(super) struct Setup<'b> {
     pub(super) book: &'b Rulebook,
     pub(super) order: &'b Order,
+    pub(super) bird: &'b Bird,
     pub(super) species: Species,
     pub(super) cut: Cut,
     /// Mass of one bird.
@@ -300,9 +301,8 @@ fn later_of(moment: Moment, other: Option<&Moment>) -> Moment {
 }
 
 fn is_salted(setup: &Setup<'_>) -> bool {
-    setup.order.bird.kosher
+    setup.bird.kosher
         || setup
-            .order
             .bird
             .solution_added
             .is_some_and(|share| share.steps() > 0)

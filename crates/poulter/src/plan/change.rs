@@ -47,7 +47,7 @@ fn kept_words(setup: &Setup<'_>, tried: &[Combination]) -> Option<String> {
 }
 
 fn start_states(setup: &Setup<'_>) -> Vec<State> {
-    vec![setup.order.bird.state.unwrap_or(State::Frozen)]
+    vec![setup.bird.state.unwrap_or(State::Frozen)]
 }
 
 fn other_methods(setup: &Setup<'_>) -> Option<Change> {
@@ -97,7 +97,7 @@ fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
 }
 
 fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
-    if setup.order.bird.state == Some(State::Fresh) {
+    if setup.bird.state == Some(State::Fresh) {
         return None;
     }
     let fresh = Setup {

@@ -5,21 +5,25 @@ mod amounts;
 mod chain;
 mod change;
 mod findings;
+mod kitchen;
 mod model;
 mod moment;
 mod order;
 mod planner;
+mod progress;
 mod read;
 mod shopping;
 mod step;
 mod steps;
 mod types;
 
+pub use kitchen::{Block, Class, Cook, Cooler, DayRoom, Kitchen, KitchenOven, Sleep};
 pub use model::ModelTime;
 pub use moment::Moment;
-pub use order::{Bird, Guests, Kitchen, Methods, Order};
+pub use order::{Bird, Dish, GuestGroup, Guests, MealKit, Methods, Order, Weights};
 pub use planner::plan;
+pub use progress::{Doing, Progress, StoodOut};
 pub use types::{
-    Amount, Chain, Change, Criteria, Plan, PlannedBird, Record, Repeat, Resource, ShoppingItem,
-    Step, Window,
+    Abandoned, Amount, Chain, Change, Criteria, News, OnTime, Performer, Plan, PlannedBird, Record,
+    Repeat, Resource, ShoppingItem, Step, Use, Window,
 };

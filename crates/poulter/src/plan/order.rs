@@ -1,5 +1,6 @@
-//! What is asked of a plan: guests, bird, kitchen, and when dinner is.
+//! What is asked of a plan: guests, birds, dishes, and when dinner is.
 
+use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -7,14 +8,16 @@ use crate::answer::default;
 use crate::bird::{Cut, Species, State};
 use crate::brine::BrineMethod;
 use crate::purchase::Leftovers;
-use crate::roast::{Oven, RoastMethod};
+use crate::roast::RoastMethod;
 use crate::thaw::ThawMethod;
-use crate::units::{Fraction, HourClock, Length, Mass, Temperature, UnitSystem, Volume};
+use crate::units::{Duration, Fraction, HourClock, Mass, Temperature, UnitSystem};
 
+use super::kitchen::{Class, Cook, Kitchen};
 use super::moment::Moment;
+use super::progress::Progress;
 
-/// An order for a dinner. Only `serve_at`, `guests` and `bird.species` must be given; the plan says what it assumed
-/// for the rest.
+/// An order for a dinner. Only `serve_at`, `guests` and a bird with its species must be given; the plan says what it
+/// assumed for the rest.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Order {
@@ -28,14 +31,41 @@ pub struct Order {
     pub standard: String,
     /// Who eats.
     pub guests: Guests,
-    /// The bird.
-    pub bird: Bird,
+    /// The bird; not together with `birds`.
+    #[serde(default)]
+    pub bird: Option<Bird>,
+    /// Several birds or cuts, one line for each kind.
+    #[serde(default)]
+    pub birds: Vec<Bird>,
+    /// Dishes that want the oven as well.
+    #[serde(default)]
+    pub dishes: Vec<Dish>,
+    /// A meal kit that brings the birds.
+    #[serde(default)]
+    pub kit: Option<MealKit>,
     /// Methods that are wanted; the planner chooses those left out.
     #[serde(default)]
     pub methods: Methods,
     /// The kitchen.
     #[serde(default)]
     pub kitchen: Kitchen,
+    /// The cook's hours.
+    #[serde(default)]
+    pub cook: Cook,
+    /// A class that cooks.
+    #[serde(default)]
+    pub class: Option<Class>,
+    /// How much each criterion weighs in the ranking; each one decides only between equals of those before it when
+    /// left out.
+    #[serde(default)]
+    pub weights: Option<Weights>,
+    /// What was done and measured up to `now`, in any order.
+    #[serde(default)]
+    pub progress: Vec<Progress>,
+    /// When the plan was first made, so that a new one can say what changed; the time of the first piece of progress
+    /// when left out.
+    #[serde(default)]
+    pub planned_at: Option<Moment>,
     /// Whether the heat model may lengthen the printed times of thaw and roast, shorten the quick case of a roast, and
     /// stand in where no row is published; false when left out.
     #[serde(default)]
@@ -46,6 +76,13 @@ pub struct Order {
     /// Clock for the sheets; 12 hours with US customary units, else 24.
     #[serde(default)]
     pub clock: Option<HourClock>,
+}
+
+impl Order {
+    /// Every line of birds: the one of `bird`, or those of `birds`.
+    pub fn lines(&self) -> impl Iterator<Item = &Bird> {
+        self.bird.iter().chain(&self.birds)
+    }
 }
 
 /// Who eats.
@@ -63,18 +100,39 @@ pub struct Guests {
     /// Allergens to avoid.
     #[serde(default)]
     pub avoid: Vec<String>,
+    /// Groups among them who avoid allergens.
+    #[serde(default)]
+    pub groups: Vec<GuestGroup>,
+}
+
+/// Some of the guests.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct GuestGroup {
+    /// What they are called.
+    pub name: String,
+    /// How many they are; they are counted among the adults and children already.
+    pub people: u32,
+    /// Allergens they avoid.
+    pub avoid: Vec<String>,
 }
 
 /// The bird, in hand or to buy.
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Bird {
+    /// What it is called, to tell it from the others; species, cut and number when left out.
+    #[serde(default)]
+    pub name: Option<String>,
+    /// How many like it; one in hand, or as many as it takes to feed the guests, when left out.
+    #[serde(default)]
+    pub count: Option<u32>,
     /// The species.
     pub species: Species,
     /// The cut; whole when left out.
     #[serde(default = "default::cut")]
     pub cut: Cut,
-    /// Mass of the bird in hand; when left out the plan says what to buy.
+    /// Mass of each bird in hand; when left out the plan says what to buy.
     #[serde(default)]
     pub mass: Option<Mass>,
     /// Its state; when left out the planner chooses what to buy.
@@ -106,20 +164,54 @@ pub struct Methods {
     pub roast: Option<RoastMethod>,
 }
 
-/// The kitchen.
-#[derive(Clone, Copy, Debug, Default, Serialize, Deserialize, JsonSchema)]
+/// A dish that wants the oven.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
-pub struct Kitchen {
-    /// Measured temperature of the refrigerator.
+pub struct Dish {
+    /// What it is called.
+    pub name: String,
+    /// How long it is in the oven.
+    pub time: Duration,
+    /// The coolest oven that does.
+    pub coolest: Temperature,
+    /// The hottest oven that does.
+    pub hottest: Temperature,
+    /// Whether it may wait hot once it is done; false when left out.
     #[serde(default)]
-    pub refrigerator: Option<Temperature>,
-    /// Free room in the refrigerator.
+    pub can_be_held: bool,
+    /// Hands-on time before it goes in.
     #[serde(default)]
-    pub refrigerator_room: Option<Volume>,
-    /// The oven.
+    pub hands_on: Option<Duration>,
+}
+
+/// A meal kit.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct MealKit {
+    /// When it arrives.
+    pub delivered: Moment,
+    /// The last day on which its birds may be cooked.
+    #[schemars(with = "String")]
+    pub use_by: Date,
+}
+
+/// How much each criterion weighs: points for each step or hour, added up; the fewest points win.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct Weights {
+    /// Points for each step outside the cook's hours.
     #[serde(default)]
-    pub oven: Oven,
-    /// Height above the sea.
+    pub night_step: u32,
+    /// Points for each trade-off in the eating.
     #[serde(default)]
-    pub altitude: Option<Length>,
+    pub compromise: u32,
+    /// Points for each hour of standing by.
+    #[serde(default)]
+    pub attended_hour: u32,
+    /// Points for each hour of holding hot in the quick case.
+    #[serde(default)]
+    pub hold_hour: u32,
+    /// Points for each hour that the work begins before the serving hour.
+    #[serde(default)]
+    pub ahead_hour: u32,
 }

@@ -13,7 +13,7 @@ use crate::units::{Fraction, HourClock, Mass, UnitSystem};
 use super::chain::{Combination, Fallen, Setup, Timing, combinations, time};
 use super::change;
 use super::model::{self, ModelTimes};
-use super::order::Order;
+use super::order::{Bird, Order};
 use super::steps;
 use super::types::{Chain, Criteria, Plan, PlannedBird};
 
@@ -47,7 +47,8 @@ const MOST_GUESTS: u32 = 200;
 pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
     check(order)?;
     book.standard(&order.standard)?;
-    let mut outset = Outset::of(book, order)?;
+    let bird = only_bird(order)?;
+    let mut outset = Outset::of(book, order, bird)?;
     let states = outset.states();
     let weighed = Weighed::of(&outset.setup, &combinations(order, &states));
     if let Some(error) = weighed.no_row_for_the_bird(&outset) {
@@ -73,13 +74,14 @@ pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
         .as_ref()
         .map_or(states[0], |timing| timing.combination.state);
     let bird = PlannedBird {
-        species: order.bird.species,
-        cut: order.bird.cut,
+        name: None,
+        species: bird.species,
+        cut: bird.cut,
         mass: outset.setup.mass,
         count: outset.count,
         state,
         to_buy: outset.setup.to_buy,
-        stuffed: order.bird.stuffed,
+        stuffed: bird.stuffed,
     };
     let mut plan = Plan {
         feasible,
@@ -87,6 +89,7 @@ pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
         standard: order.standard.clone(),
         title: title(&bird, order),
         bird,
+        birds: Vec::new(),
         units: units(order),
         clock: clock(order),
         steps: Vec::new(),
@@ -94,6 +97,9 @@ pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
         findings: std::mem::take(&mut outset.findings),
         chains,
         changes,
+        on_time: None,
+        news: Vec::new(),
+        abandoned: Vec::new(),
     };
     let mut basis = outset.basis;
     if let Some(timing) = best {
@@ -118,12 +124,25 @@ fn check(order: &Order) -> Result<(), Error> {
         )
         .at("serve_at"));
     }
-    if order.bird.mass.is_some_and(|mass| mass == Mass::ZERO) {
-        return Err(
-            Error::new(ErrorKind::OutOfRange, "0", "a mass above zero is needed").at("bird.mass"),
-        );
+    for (at, bird) in order.lines().enumerate() {
+        if bird.mass.is_some_and(|mass| mass == Mass::ZERO) {
+            let field = if order.bird.is_some() {
+                "bird.mass".to_owned()
+            } else {
+                format!("birds[{at}].mass")
+            };
+            return Err(
+                Error::new(ErrorKind::OutOfRange, "0", "a mass above zero is needed").at(&field),
+            );
+        }
     }
     Ok(())
+}
+
+fn only_bird(order: &Order) -> Result<&Bird, Error> {
+    order.lines().next().ok_or_else(|| {
+        Error::new(ErrorKind::MissingField, "", "the field `bird` is needed").at("bird")
+    })
 }
 
 /// What is settled before any combination is tried.
@@ -135,24 +154,25 @@ struct Outset<'b> {
 }
 
 impl<'b> Outset<'b> {
-    fn of(book: &'b Rulebook, order: &'b Order) -> Result<Self, Error> {
+    fn of(book: &'b Rulebook, order: &'b Order, bird: &'b Bird) -> Result<Self, Error> {
         let mut setup = Setup {
             book,
             order,
-            species: order.bird.species,
-            cut: order.bird.cut,
-            mass: order.bird.mass.unwrap_or(Mass::ZERO),
-            stuffed: order.bird.stuffed,
-            to_buy: order.bird.mass.is_none(),
+            bird,
+            species: bird.species,
+            cut: bird.cut,
+            mass: bird.mass.unwrap_or(Mass::ZERO),
+            stuffed: bird.stuffed,
+            to_buy: bird.mass.is_none(),
             refrigerator_is_cold: true,
             model: ModelTimes::default(),
         };
-        let mut basis = Basis::new(book, setup.case(order.bird.state))?;
+        let mut basis = Basis::new(book, setup.case(bird.state))?;
         basis.units = units(order);
         let mut findings = Vec::new();
-        let bought = purchase::work_out(&mut basis, &purchase_query(order))?;
+        let bought = purchase::work_out(&mut basis, &purchase_query(order, bird))?;
         let mut count = 1;
-        if order.bird.mass.is_none() {
+        if bird.mass.is_none() {
             setup.mass = bought.each;
             count = bought.birds;
         }
@@ -185,7 +205,7 @@ impl<'b> Outset<'b> {
 
     /// The states to try: the one given, or frozen and then fresh for a bird to buy.
     fn states(&mut self) -> Vec<State> {
-        match self.setup.order.bird.state {
+        match self.setup.bird.state {
             Some(state) => vec![state],
             None if self.setup.to_buy => vec![State::Frozen, State::Fresh],
             None => {
@@ -196,19 +216,19 @@ impl<'b> Outset<'b> {
     }
 }
 
-fn purchase_query(order: &Order) -> PurchaseQuery {
+fn purchase_query(order: &Order, bird: &Bird) -> PurchaseQuery {
     PurchaseQuery {
         adults: order.guests.adults,
         children: order.guests.children,
         appetite: Appetite::Usual,
         leftovers: order.guests.leftovers.unwrap_or_default(),
-        mass: order.bird.mass,
-        stuffed: order.bird.stuffed,
+        mass: bird.mass,
+        stuffed: bird.stuffed,
         bought_stuffed: false,
-        solution_added: order.bird.solution_added.unwrap_or(Fraction::ZERO),
+        solution_added: bird.solution_added.unwrap_or(Fraction::ZERO),
         standard: order.standard.clone(),
-        species: order.bird.species,
-        cut: order.bird.cut,
+        species: bird.species,
+        cut: bird.cut,
         on: Some(order.serve_at.zoned().date()),
     }
 }
@@ -311,6 +331,7 @@ fn chain(
         roast,
     } = combination;
     Chain {
+        bird: None,
         state,
         thaw,
         brine,
@@ -318,6 +339,7 @@ fn chain(
         kept,
         reason,
         criteria,
+        score: None,
     }
 }
 

@@ -105,6 +105,7 @@ fn json(value: toml::Value) -> Result<Value, Error> {
         toml::Value::Float(number) => Number::from_f64(number)
             .map(Value::Number)
             .ok_or_else(|| Error::new(ErrorKind::OutOfRange, number, "a finite number is needed")),
+        toml::Value::Datetime(day) if day.time.is_none() => Ok(Value::String(day.to_string())),
         toml::Value::Datetime(moment) => Err(Error::new(
             ErrorKind::BadMoment,
             moment,

@@ -7,9 +7,9 @@ use crate::answer::{Finding, TimeEstimate};
 use crate::bird::{Cut, Place, Species, State};
 use crate::brine::BrineMethod;
 use crate::roast::RoastMethod;
-use crate::rules::Stage;
+use crate::rules::{Stage, Verdict};
 use crate::thaw::ThawMethod;
-use crate::units::{Duration, HourClock, Mass, UnitSystem, Volume};
+use crate::units::{Duration, Fraction, HourClock, Mass, UnitSystem, Volume};
 
 use super::model::ModelTime;
 use super::moment::Moment;
@@ -25,8 +25,11 @@ pub struct Plan {
     pub standard: String,
     /// What is cooked, in a line.
     pub title: String,
-    /// The bird.
+    /// The bird, the first of several.
     pub bird: PlannedBird,
+    /// Every line of birds where the order has several.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub birds: Vec<PlannedBird>,
     /// Units for the sheets.
     pub units: UnitSystem,
     /// Clock for the sheets.
@@ -41,11 +44,65 @@ pub struct Plan {
     pub chains: Vec<Chain>,
     /// What would make it possible, the smallest change first; empty when feasible.
     pub changes: Vec<Change>,
+    /// The chance of serving on time; none when not feasible.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub on_time: Option<OnTime>,
+    /// What is otherwise than in the plan before the progress, and why; empty for a plan without progress.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub news: Vec<News>,
+    /// Birds that must not be eaten, with the rule.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub abandoned: Vec<Abandoned>,
+}
+
+/// How likely the food is on the table within a quarter of an hour of the time asked.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct OnTime {
+    /// The chance.
+    pub probability: Fraction,
+    /// How far from the hour still counts as on time.
+    pub within: Duration,
+    /// What was assumed of the durations.
+    pub distribution: String,
+}
+
+/// Something that is otherwise than planned before.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct News {
+    /// Id of the step; none where it is about the whole plan.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub step: Option<String>,
+    /// What is otherwise.
+    pub what: String,
+    /// Why.
+    pub why: String,
+    /// When it was planned before.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub before: Option<Moment>,
+    /// When it is planned now.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub now: Option<Moment>,
+}
+
+/// A bird that must not be eaten, or of which nobody can tell.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Abandoned {
+    /// What it is called.
+    pub bird: String,
+    /// `fails`, or `cannot-tell`, which is treated alike.
+    pub verdict: Verdict,
+    /// Why.
+    pub reason: String,
+    /// Id of the rule.
+    pub rule: String,
 }
 
 /// The bird of a plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct PlannedBird {
+    /// What it is called, where the order has several lines.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
     /// The species.
     pub species: Species,
     /// The cut.
@@ -83,6 +140,8 @@ pub enum Resource {
     Sink,
     /// Room in the refrigerator.
     Refrigerator,
+    /// Room in the box with ice.
+    Cooler,
     /// A cook's hands.
     Cook,
 }
@@ -113,6 +172,35 @@ pub struct Repeat {
     pub what: String,
 }
 
+/// Something that a step keeps for itself for a time, up to its slow case.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct Use {
+    /// What it is.
+    pub resource: Resource,
+    /// Which one, from 1; the number of the line in the order's list of ovens.
+    pub number: u32,
+    /// What that one is called, where the order says.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub name: Option<String>,
+    /// From when.
+    pub from: Moment,
+    /// Until when.
+    pub to: Moment,
+    /// How much room it takes, in refrigerator or cooler.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub room: Option<Volume>,
+}
+
+/// Who does a step, where a class cooks.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Performer {
+    /// The class, in its lesson.
+    Class,
+    /// The teacher, outside the lessons.
+    Teacher,
+}
+
 /// One step of a plan.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Step {
@@ -122,6 +210,12 @@ pub struct Step {
     pub stage: Stage,
     /// A heading for people.
     pub title: String,
+    /// The bird it is about, where the order has several lines.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bird: Option<String>,
+    /// Who does it, where a class cooks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub by: Option<Performer>,
     /// When it may start.
     pub window: Window,
     /// How long it takes.
@@ -129,8 +223,21 @@ pub struct Step {
     /// What the heat model says of that, where the order asks for it and the model covers the bird.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub model: Option<ModelTime>,
+    /// How long it keeps hands busy.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub hands_on: Option<Duration>,
+    /// How much later than planned it may start with dinner still on time in the slow case; none for what comes with
+    /// or after the meal.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub slack: Option<Duration>,
+    /// Whether it is on the critical path: no step before the meal has less slack.
+    #[serde(skip_serializing_if = "is_false")]
+    pub governs: bool,
     /// What it needs for itself.
     pub occupies: Vec<Resource>,
+    /// What it keeps for itself, and for how long.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub uses: Vec<Use>,
     /// What to do.
     #[serde(rename = "do")]
     pub to_do: Vec<String>,
@@ -173,6 +280,9 @@ pub struct ShoppingItem {
 /// One combination of methods, and why it was kept or fell out.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct Chain {
+    /// The bird it is about, where the order has several lines.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bird: Option<String>,
     /// The state in which the bird starts.
     pub state: State,
     /// How it is thawed; none for a bird that is not frozen.
@@ -189,6 +299,17 @@ pub struct Chain {
     /// What it was ranked by; none when it fell out before it could be timed.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub criteria: Option<Criteria>,
+    /// Thousandths of a point by the order's weights; none without weights.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub score: Option<i64>,
+}
+
+#[expect(
+    clippy::trivially_copy_pass_by_ref,
+    reason = "the shape that serde asks for"
+)]
+const fn is_false(answer: &bool) -> bool {
+    !*answer
 }
 
 /// What chains are ranked by, in this order.
