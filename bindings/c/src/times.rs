@@ -1,7 +1,7 @@
 //! Thaw and roast times, and the minimum temperature inside.
 
 use poulter_core::TimeEstimate;
-use poulter_core::units::Mass;
+use poulter_core::units::{Duration, Mass};
 
 use crate::boundary::{array_in, each_out, not_null, report};
 use crate::error::CallError;
@@ -206,7 +206,7 @@ pub unsafe extern "C" fn poulter_minimum_temperature(
             out.write(Minimum {
                 temp_degC: found.temperature.as_celsius(),
                 temp_degF: found.temperature.as_fahrenheit(),
-                hold_s: found.hold.map_or(0.0, |hold| hold.as_seconds()),
+                hold_s: found.hold.map_or(0.0, Duration::as_seconds),
                 comparison: comparison(found.is) as u32,
                 binds_in_fahrenheit: u32::from(found.temperature.unit().name() == "degF"),
             });

@@ -312,6 +312,7 @@ mod tests {
     }
 
     #[test]
+    #[allow(clippy::too_many_lines)] // one line for each word
     fn every_number_stands_for_the_cores_word() {
         same(
             &[
