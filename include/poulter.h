@@ -18,7 +18,13 @@
  *            replaces what it held; success empties it. There is no error state outside this object.
  * Ownership  What a function of this library hands over is freed by the function named in its description, never by
  *            free(). Nothing that the caller passes in is kept after the call.
- * Threads    Every function may be called from any thread. One object serves one thread at a time.
+ * Threads    Every function may be called from any thread. One object serves one thread at a time, but for those that
+ *            nothing changes once they are made: a poulter_planner and a poulter_plan serve any number at once, until
+ *            one thread frees them.
+ * Scalars    A number carries its unit in its name: mass_kg, low_s, temp_degC. A word (a species, a unit) is a number
+ *            of an enum of this header, passed as uint32_t; an unknown one is POULTER_STATUS_UNKNOWN_VALUE.
+ * Arrays     `len` counts items. All of them are written, or none when one is refused; the field then names its place,
+ *            as in mass_kg[3]. The output may be the input.
  * Panics     A fault inside the library ends at its border, as POULTER_STATUS_PANIC.
  * Versions   Compare POULTER_ABI_VERSION with poulter_abi_version() when the library is loaded at run time.
  */
@@ -41,23 +47,154 @@
 #define POULTER_ABI_VERSION 1
 
 /**
- * An organism in a food whose rate of growth a source gives. Every one is experimental.
+ * How a value is compared with its limit.
  */
-enum poulter_growth_model
+enum poulter_comparison
 #if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
   : uint32_t
 #endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
  {
   /**
-   * Clostridium perfringens in roasted chicken without nitrite.
+   * Below the limit.
    */
-  POULTER_GROWTH_MODEL_PERFRINGENS_ROASTED_CHICKEN = 1,
+  POULTER_COMPARISON_BELOW = 1,
+  /**
+   * At the limit or below.
+   */
+  POULTER_COMPARISON_AT_MOST = 2,
+  /**
+   * At the limit or above.
+   */
+  POULTER_COMPARISON_AT_LEAST = 3,
+  /**
+   * Above the limit.
+   */
+  POULTER_COMPARISON_ABOVE = 4,
 };
 #ifndef __cplusplus
 #if __STDC_VERSION__ >= 202311L
-typedef enum poulter_growth_model poulter_growth_model;
+typedef enum poulter_comparison poulter_comparison;
 #else
-typedef uint32_t poulter_growth_model;
+typedef uint32_t poulter_comparison;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * How the bird is cut.
+ */
+enum poulter_cut
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * A whole bird.
+   */
+  POULTER_CUT_WHOLE = 1,
+  /**
+   * A whole bird with the backbone out, pressed flat.
+   */
+  POULTER_CUT_FLATTENED = 2,
+  /**
+   * A breast or crown, on the bone.
+   */
+  POULTER_CUT_BREAST = 3,
+  /**
+   * A breast without bone.
+   */
+  POULTER_CUT_BONELESS_BREAST = 4,
+  /**
+   * A leg: thigh and drumstick.
+   */
+  POULTER_CUT_LEG = 5,
+  /**
+   * A thigh.
+   */
+  POULTER_CUT_THIGH = 6,
+  /**
+   * A drumstick.
+   */
+  POULTER_CUT_DRUMSTICK = 7,
+  /**
+   * A wing.
+   */
+  POULTER_CUT_WING = 8,
+  /**
+   * Mixed parts.
+   */
+  POULTER_CUT_PARTS = 9,
+  /**
+   * Ground meat.
+   */
+  POULTER_CUT_GROUND = 10,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_cut poulter_cut;
+#else
+typedef uint32_t poulter_cut;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * How much is to be left over.
+ */
+enum poulter_leftovers
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Nothing planned.
+   */
+  POULTER_LEFTOVERS_NONE = 1,
+  /**
+   * A second meal.
+   */
+  POULTER_LEFTOVERS_SOME = 2,
+  /**
+   * Several meals, or for the freezer.
+   */
+  POULTER_LEFTOVERS_PLENTY = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_leftovers poulter_leftovers;
+#else
+typedef uint32_t poulter_leftovers;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * A kind of salt.
+ */
+enum poulter_salt_kind
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Fine table salt.
+   */
+  POULTER_SALT_KIND_TABLE = 1,
+  /**
+   * Coarse kosher salt of the dense, rolled sort.
+   */
+  POULTER_SALT_KIND_KOSHER_DENSE = 2,
+  /**
+   * Coarse kosher salt of the light, flaked sort.
+   */
+  POULTER_SALT_KIND_KOSHER_FLAKE = 3,
+  /**
+   * Fine sea salt.
+   */
+  POULTER_SALT_KIND_FINE_SEA = 4,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_salt_kind poulter_salt_kind;
+#else
+typedef uint32_t poulter_salt_kind;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -95,6 +232,112 @@ enum poulter_scheme
 typedef enum poulter_scheme poulter_scheme;
 #else
 typedef uint32_t poulter_scheme;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * A kind of bird.
+ */
+enum poulter_species
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Turkey.
+   */
+  POULTER_SPECIES_TURKEY = 1,
+  /**
+   * Chicken: broiler, fryer or roaster.
+   */
+  POULTER_SPECIES_CHICKEN = 2,
+  /**
+   * Capon.
+   */
+  POULTER_SPECIES_CAPON = 3,
+  /**
+   * A hen of up to 2 lb, one to a person.
+   */
+  POULTER_SPECIES_SMALL_HEN = 4,
+  /**
+   * Duck or duckling.
+   */
+  POULTER_SPECIES_DUCK = 5,
+  /**
+   * Goose.
+   */
+  POULTER_SPECIES_GOOSE = 6,
+  /**
+   * Guinea fowl.
+   */
+  POULTER_SPECIES_GUINEA_FOWL = 7,
+  /**
+   * Pheasant.
+   */
+  POULTER_SPECIES_PHEASANT = 8,
+  /**
+   * Quail.
+   */
+  POULTER_SPECIES_QUAIL = 9,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_species poulter_species;
+#else
+typedef uint32_t poulter_species;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * A standard that comes with the library; the door takes its name as text.
+ */
+enum poulter_standard
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * `us-consumer`
+   */
+  POULTER_STANDARD_US_CONSUMER = 1,
+  /**
+   * `us-food-code-2022`
+   */
+  POULTER_STANDARD_US_FOOD_CODE2022 = 2,
+  /**
+   * `us-processor`
+   */
+  POULTER_STANDARD_US_PROCESSOR = 3,
+  /**
+   * `uk`
+   */
+  POULTER_STANDARD_UK = 4,
+  /**
+   * `scotland`
+   */
+  POULTER_STANDARD_SCOTLAND = 5,
+  /**
+   * `canada`
+   */
+  POULTER_STANDARD_CANADA = 6,
+  /**
+   * `australia`
+   */
+  POULTER_STANDARD_AUSTRALIA = 7,
+  /**
+   * `new-zealand`
+   */
+  POULTER_STANDARD_NEW_ZEALAND = 8,
+  /**
+   * `kitchen-practice`: customs that no authority sets
+   */
+  POULTER_STANDARD_KITCHEN_PRACTICE = 9,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_standard poulter_standard;
+#else
+typedef uint32_t poulter_standard;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -207,31 +450,184 @@ typedef uint32_t poulter_status;
 #endif // __cplusplus
 
 /**
- * The verdict over a log. Treat every other number as POULTER_VERDICT_FAILS.
+ * How a bird is thawed.
  */
-enum poulter_verdict
+enum poulter_thaw_method
 #if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
   : uint32_t
 #endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
  {
   /**
-   * The rule is met by the data given.
+   * In the refrigerator.
    */
-  POULTER_VERDICT_MEETS = 1,
+  POULTER_THAW_METHOD_REFRIGERATOR = 1,
   /**
-   * The rule is broken.
+   * In a leak-proof bag under cold water that is changed.
    */
-  POULTER_VERDICT_FAILS = 2,
+  POULTER_THAW_METHOD_COLD_WATER = 2,
   /**
-   * Data are missing or cannot be trusted; treat the food as if the rule were broken.
+   * Under running water, as in food service.
    */
-  POULTER_VERDICT_CANNOT_TELL = 3,
+  POULTER_THAW_METHOD_RUNNING_WATER = 3,
+  /**
+   * In a microwave oven.
+   */
+  POULTER_THAW_METHOD_MICROWAVE = 4,
+  /**
+   * In the cold brine.
+   */
+  POULTER_THAW_METHOD_IN_BRINE = 5,
+  /**
+   * Not at all: cooked from frozen.
+   */
+  POULTER_THAW_METHOD_FROM_FROZEN = 6,
+  /**
+   * At room temperature: never allowed.
+   */
+  POULTER_THAW_METHOD_ROOM_TEMPERATURE = 7,
+  /**
+   * In warm or hot water: never allowed.
+   */
+  POULTER_THAW_METHOD_HOT_WATER = 8,
 };
 #ifndef __cplusplus
 #if __STDC_VERSION__ >= 202311L
-typedef enum poulter_verdict poulter_verdict;
+typedef enum poulter_thaw_method poulter_thaw_method;
 #else
-typedef uint32_t poulter_verdict;
+typedef uint32_t poulter_thaw_method;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * A unit of measure; cups, spoons, quarts and gallons are the US customary ones.
+ */
+enum poulter_unit
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * `degC`, a temperature
+   */
+  POULTER_UNIT_CELSIUS = 1,
+  /**
+   * `degF`, a temperature
+   */
+  POULTER_UNIT_FAHRENHEIT = 2,
+  /**
+   * `K`, a temperature
+   */
+  POULTER_UNIT_KELVIN = 3,
+  /**
+   * `delta_degC`, a difference of temperatures
+   */
+  POULTER_UNIT_DELTA_CELSIUS = 4,
+  /**
+   * `delta_degF`, a difference of temperatures
+   */
+  POULTER_UNIT_DELTA_FAHRENHEIT = 5,
+  /**
+   * `kg`
+   */
+  POULTER_UNIT_KILOGRAM = 6,
+  /**
+   * `g`
+   */
+  POULTER_UNIT_GRAM = 7,
+  /**
+   * `mg`
+   */
+  POULTER_UNIT_MILLIGRAM = 8,
+  /**
+   * `lb`
+   */
+  POULTER_UNIT_POUND = 9,
+  /**
+   * `oz`
+   */
+  POULTER_UNIT_OUNCE = 10,
+  /**
+   * `s`
+   */
+  POULTER_UNIT_SECOND = 11,
+  /**
+   * `min`
+   */
+  POULTER_UNIT_MINUTE = 12,
+  /**
+   * `h`
+   */
+  POULTER_UNIT_HOUR = 13,
+  /**
+   * `d`
+   */
+  POULTER_UNIT_DAY = 14,
+  /**
+   * `L`
+   */
+  POULTER_UNIT_LITRE = 15,
+  /**
+   * `mL`
+   */
+  POULTER_UNIT_MILLILITRE = 16,
+  /**
+   * `gal`
+   */
+  POULTER_UNIT_GALLON = 17,
+  /**
+   * `qt`
+   */
+  POULTER_UNIT_QUART = 18,
+  /**
+   * `cup`
+   */
+  POULTER_UNIT_CUP = 19,
+  /**
+   * `floz`
+   */
+  POULTER_UNIT_FLUID_OUNCE = 20,
+  /**
+   * `tbsp`
+   */
+  POULTER_UNIT_TABLESPOON = 21,
+  /**
+   * `tsp`
+   */
+  POULTER_UNIT_TEASPOON = 22,
+  /**
+   * `m`
+   */
+  POULTER_UNIT_METRE = 23,
+  /**
+   * `cm`
+   */
+  POULTER_UNIT_CENTIMETRE = 24,
+  /**
+   * `mm`
+   */
+  POULTER_UNIT_MILLIMETRE = 25,
+  /**
+   * `ft`
+   */
+  POULTER_UNIT_FOOT = 26,
+  /**
+   * `in`
+   */
+  POULTER_UNIT_INCH = 27,
+  /**
+   * `%`
+   */
+  POULTER_UNIT_PERCENT = 28,
+  /**
+   * `1`, a share of a whole
+   */
+  POULTER_UNIT_RATIO = 29,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_unit poulter_unit;
+#else
+typedef uint32_t poulter_unit;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -241,46 +637,14 @@ typedef uint32_t poulter_verdict;
 struct poulter_error;
 
 /**
- * What is told of one log. A number that there is none of is NaN.
+ * A plan. Nothing changes it once it is made; threads may share it.
  */
-struct poulter_log_row {
-  /**
-   * One of POULTER_VERDICT_*.
-   */
-  uint32_t verdict;
-  /**
-   * Reserved; 0.
-   */
-  uint32_t reserved;
-  /**
-   * The row of the first fault that blocks a conclusion, counted from 1 within the log; 0 without one.
-   */
-  size_t fault_row;
-  /**
-   * How far the place that decided lies from its limit, in kelvin; negative on the unsafe side.
-   */
-  double margin_k;
-  /**
-   * The same where the limit is a time, in seconds.
-   */
-  double margin_s;
-  /**
-   * When every place had what the rule asks for.
-   */
-  double reached_s;
-  /**
-   * Kill of the place with the least, in powers of ten.
-   */
-  double reduction_log10;
-  /**
-   * When the kill came to the target of its scheme in every place.
-   */
-  double target_reached_s;
-  /**
-   * Growth without lag of the place with the most, in powers of ten.
-   */
-  double growth_log10;
-};
+struct poulter_plan;
+
+/**
+ * A planner: the rules it plans by. Nothing changes it once it is made; threads may share it.
+ */
+struct poulter_planner;
 
 /**
  * Bytes that the caller owns and gives back with `poulter_buffer_free`. Start from `{NULL, 0}`.
@@ -314,43 +678,195 @@ struct poulter_text {
   size_t len;
 };
 
+/**
+ * A shortest, likely and longest time in seconds.
+ */
+struct poulter_time {
+  /**
+   * The quick case.
+   */
+  double low_s;
+  /**
+   * The likely case.
+   */
+  double likely_s;
+  /**
+   * The slow case; plan with it.
+   */
+  double high_s;
+};
+
+/**
+ * One step of a plan. The texts last until the plan is freed.
+ */
+struct poulter_step {
+  /**
+   * A stable name within the plan, such as `thaw`.
+   */
+  struct poulter_text id;
+  /**
+   * A heading for people.
+   */
+  struct poulter_text title;
+  /**
+   * When it may start at the earliest: RFC 9557 text such as `2026-12-19T18:30:00+00:00[Europe/Lisbon]`.
+   */
+  struct poulter_text earliest;
+  /**
+   * When the sheet has it start.
+   */
+  struct poulter_text planned;
+  /**
+   * When it must start at the latest.
+   */
+  struct poulter_text latest;
+  /**
+   * `earliest` in seconds since 1970 began in Greenwich.
+   */
+  int64_t earliest_unix_s;
+  /**
+   * `planned`, likewise.
+   */
+  int64_t planned_unix_s;
+  /**
+   * `latest`, likewise.
+   */
+  int64_t latest_unix_s;
+  /**
+   * How long it takes.
+   */
+  struct poulter_time duration;
+};
+
+/**
+ * A minimum temperature inside a cooked bird, to show and to set an alarm by. A verdict is `check_cooking`'s.
+ */
+struct poulter_minimum {
+  /**
+   * In degrees Celsius; where the rule binds in Fahrenheit it may have no end as a decimal number.
+   */
+  double temp_degC;
+  /**
+   * In degrees Fahrenheit.
+   */
+  double temp_degF;
+  /**
+   * How long it must hold, in seconds; 0 where it counts at once.
+   */
+  double hold_s;
+  /**
+   * One of POULTER_COMPARISON_*.
+   */
+  uint32_t comparison;
+  /**
+   * 1 where the rule is written in Fahrenheit, else 0.
+   */
+  uint32_t binds_in_fahrenheit;
+};
+
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus
 
 /**
- * Judges `logs` logs at once on all cores; one row for each is written to `rows`.
+ * Raw mass to buy for guests of usual appetite, 0 to 1000 of each; `leftovers` is one of POULTER_LEFTOVERS_*.
  *
- * `question` is JSON: `check` is "cooking", "cooling", "holding", "reheating" or "thawing", and beside it stand the
- * fields of that check without its log, such as {"check":"cooking","standard":"us-consumer","species":"chicken"}.
- *
- * `log`, `place`, `elapsed_s` and `temp_degC` hold `len` values each, one reading a row: the number of its log from
- * 0, the number of its place in `places`, seconds since the log began, and degrees Celsius, NaN where none was made.
- * Rows of one log keep their order; logs may be mixed. `places` names the places with commas between, such as
- * "breast,thigh,wing". With NULL for `place` every row is of the first of them; with NULL for `places` as well, of
- * the core. A log at fault is no failure of the call: its verdict says so.
- *
- * `rows` has room for `logs` rows. `details`, which may be NULL, gets the reasons, rules, places and faults as a JSON
- * object of columns; free it with `poulter_buffer_free`. `error` may be NULL.
+ * `error` may be NULL.
  */
-poulter_status poulter_check_logs(const uint8_t *question,
-                                  size_t question_len,
-                                  const uint8_t *places,
-                                  size_t places_len,
-                                  const uint32_t *log,
-                                  const uint32_t *place,
-                                  const double *elapsed_s,
-                                  const double *temp_degC,
-                                  size_t len,
-                                  size_t logs,
-                                  struct poulter_log_row *rows,
-                                  struct poulter_buffer *details,
-                                  struct poulter_error *error);
+poulter_status poulter_purchase_mass(uint32_t standard,
+                                     uint32_t species,
+                                     uint32_t cut,
+                                     uint32_t adults,
+                                     uint32_t children,
+                                     uint32_t left,
+                                     double *mass_kg,
+                                     struct poulter_error *error);
+
+/**
+ * The same for `len` parties.
+ */
+poulter_status poulter_purchase_masses(uint32_t standard,
+                                       uint32_t species,
+                                       uint32_t cut,
+                                       const uint32_t *adults,
+                                       const uint32_t *children,
+                                       size_t len,
+                                       uint32_t left,
+                                       double *mass_kg,
+                                       struct poulter_error *error);
+
+/**
+ * Salt for a wet brine with `water_l` litres of water, by the standard's strength. `error` may be NULL.
+ */
+poulter_status poulter_wet_brine_salt(uint32_t standard,
+                                      uint32_t species,
+                                      uint32_t cut,
+                                      double water_l,
+                                      double *salt_kg,
+                                      struct poulter_error *error);
+
+/**
+ * The same for `len` volumes of water.
+ */
+poulter_status poulter_wet_brine_salts(uint32_t standard,
+                                       uint32_t species,
+                                       uint32_t cut,
+                                       const double *water_l,
+                                       size_t len,
+                                       double *salt_kg,
+                                       struct poulter_error *error);
+
+/**
+ * Salt of a kind, one of POULTER_SALT_KIND_*, to rub on a bird of `mass_kg`, by the standard's amount.
+ *
+ * `error` may be NULL.
+ */
+poulter_status poulter_dry_brine_salt(uint32_t standard,
+                                      uint32_t species,
+                                      uint32_t cut,
+                                      uint32_t kind,
+                                      double mass_kg,
+                                      double *salt_kg,
+                                      struct poulter_error *error);
+
+/**
+ * The same for `len` masses.
+ */
+poulter_status poulter_dry_brine_salts(uint32_t standard,
+                                       uint32_t species,
+                                       uint32_t cut,
+                                       uint32_t kind,
+                                       const double *mass_kg,
+                                       size_t len,
+                                       double *salt_kg,
+                                       struct poulter_error *error);
 
 /**
  * Frees what the buffer holds and sets it to `{NULL, 0}`. Does nothing with NULL or an empty buffer.
  */
 void poulter_buffer_free(struct poulter_buffer *buffer);
+
+/**
+ * A number of the unit `from` as a number of the unit `to`; both are POULTER_UNIT_* of the same sort.
+ *
+ * Whole degrees that meet on both scales meet here: 41 °F is 5 °C. A number that is not finite is refused, and a
+ * temperature below absolute zero. `error` may be NULL.
+ */
+poulter_status poulter_convert(double value,
+                               uint32_t from,
+                               uint32_t to,
+                               double *out,
+                               struct poulter_error *error);
+
+/**
+ * The same for `len` numbers. A NaN stays a NaN: what was missing stays missing.
+ */
+poulter_status poulter_convert_array(const double *values,
+                                     size_t len,
+                                     uint32_t from,
+                                     uint32_t to,
+                                     double *out,
+                                     struct poulter_error *error);
 
 /**
  * A new error object, to be passed to any number of calls, one at a time. Free it with `poulter_error_free`.
@@ -409,19 +925,6 @@ poulter_status poulter_evaluate_json(const uint8_t *request,
                                      struct poulter_error *error);
 
 /**
- * Adds up growth along a log of one place, in powers of ten, without lag and without a ceiling: the careful bound.
- *
- * The arrays are as for `poulter_lethality`, and a log at fault is refused in the same way. `model` is one of
- * POULTER_GROWTH_MODEL_*. The figure explains and is no verdict. `error` may be NULL.
- */
-poulter_status poulter_growth(const double *elapsed_s,
-                              const double *temp_degC,
-                              size_t len,
-                              uint32_t model,
-                              double *log_growth,
-                              struct poulter_error *error);
-
-/**
  * Adds up the kill along a log of one place, in powers of ten; exact for straight lines between readings.
  *
  * `elapsed_s` and `temp_degC` hold `len` numbers each: seconds since the log began, and temperatures in degrees
@@ -435,6 +938,126 @@ poulter_status poulter_lethality(const double *elapsed_s,
                                  uint32_t scheme,
                                  double *log_reduction,
                                  struct poulter_error *error);
+
+/**
+ * A planner that plans by the built-in rules and `house_rules`, TOML text; NULL for none. Free it with
+ * `poulter_planner_free`.
+ *
+ * House rules are read and checked once, here. `error` may be NULL.
+ */
+poulter_status poulter_planner_new(const uint8_t *house_rules,
+                                   size_t len,
+                                   struct poulter_planner **out,
+                                   struct poulter_error *error);
+
+/**
+ * Frees a planner; its plans stay. Does nothing with NULL.
+ */
+void poulter_planner_free(struct poulter_planner *planner);
+
+/**
+ * Plans a dinner from an order in TOML or JSON. Free the plan with `poulter_plan_free`.
+ *
+ * An order that cannot be had is a plan that is not feasible, with what would make it so; it is no failure. `error`
+ * may be NULL.
+ */
+poulter_status poulter_planner_plan(const struct poulter_planner *planner,
+                                    const uint8_t *order,
+                                    size_t len,
+                                    struct poulter_plan **out,
+                                    struct poulter_error *error);
+
+/**
+ * Frees a plan and the texts it lent. Does nothing with NULL.
+ */
+void poulter_plan_free(struct poulter_plan *plan);
+
+/**
+ * 1 when the dinner can be had safely at the hour asked, 0 when it cannot, and for NULL.
+ */
+uint32_t poulter_plan_is_feasible(const struct poulter_plan *plan);
+
+/**
+ * The whole answer, the bytes that `poulter_evaluate_json` gives; it lasts until the plan is freed. Empty for NULL.
+ */
+struct poulter_text poulter_plan_json(const struct poulter_plan *plan);
+
+/**
+ * How many steps the plan has; 0 when it is not feasible, and for NULL.
+ */
+size_t poulter_plan_step_count(const struct poulter_plan *plan);
+
+/**
+ * The step at `index`, counted from 0, in the order of the sheet. `error` may be NULL.
+ */
+poulter_status poulter_plan_step(const struct poulter_plan *plan,
+                                 size_t index,
+                                 struct poulter_step *out,
+                                 struct poulter_error *error);
+
+/**
+ * How long a bird of `mass_kg` thaws by `method`, one of POULTER_THAW_METHOD_*.
+ *
+ * Refused with POULTER_STATUS_NO_PUBLISHED_ROW where no row is printed, and where the standard forbids the method; the
+ * message then says why. `error` may be NULL.
+ */
+poulter_status poulter_thaw_time(uint32_t standard,
+                                 uint32_t species,
+                                 uint32_t cut,
+                                 uint32_t method,
+                                 double mass_kg,
+                                 struct poulter_time *out,
+                                 struct poulter_error *error);
+
+/**
+ * The same for `len` masses.
+ */
+poulter_status poulter_thaw_times(uint32_t standard,
+                                  uint32_t species,
+                                  uint32_t cut,
+                                  uint32_t method,
+                                  const double *mass_kg,
+                                  size_t len,
+                                  struct poulter_time *out,
+                                  struct poulter_error *error);
+
+/**
+ * How long a thawed bird of `mass_kg` roasts in a steady oven at sea level; `stuffed` is 0 or 1.
+ *
+ * The thermometer decides, never the time. Refused with POULTER_STATUS_NO_PUBLISHED_ROW where no row is printed.
+ * `error` may be NULL.
+ */
+poulter_status poulter_roast_time(uint32_t standard,
+                                  uint32_t species,
+                                  uint32_t cut,
+                                  uint32_t stuffed,
+                                  double mass_kg,
+                                  struct poulter_time *out,
+                                  struct poulter_error *error);
+
+/**
+ * The same for `len` masses.
+ */
+poulter_status poulter_roast_times(uint32_t standard,
+                                   uint32_t species,
+                                   uint32_t cut,
+                                   uint32_t stuffed,
+                                   const double *mass_kg,
+                                   size_t len,
+                                   struct poulter_time *out,
+                                   struct poulter_error *error);
+
+/**
+ * The minimum temperature inside; of the stuffing where `stuffing` is not 0.
+ *
+ * Refused with POULTER_STATUS_NO_PUBLISHED_ROW where the standard names none. `error` may be NULL.
+ */
+poulter_status poulter_minimum_temperature(uint32_t standard,
+                                           uint32_t species,
+                                           uint32_t cut,
+                                           uint32_t stuffing,
+                                           struct poulter_minimum *out,
+                                           struct poulter_error *error);
 
 /**
  * The version of the library that was loaded, such as "1.2.3"; never freed. Compare it with `POULTER_VERSION`.

@@ -63,12 +63,13 @@ serde_json = "1"
 
 def c():
     (code,) = blocks("c")
-    run(["cargo", "build", "--quiet", "-p", "poulter-c"])
     with tempfile.TemporaryDirectory() as folder:
         source, program = Path(folder) / "ask.c", Path(folder) / "ask"
         source.write_text(code, encoding="utf-8")
-        strict = ["-std=c11", "-Wall", "-Wextra", "-Werror", "-pedantic", "-Iinclude"]
-        run(["gcc", *strict, source, "target/debug/libpoulter.a", "-lm", "-lpthread", "-ldl", "-o", program])
+        prefix = Path(folder) / "prefix"
+        run(["bindings/c/install.sh", prefix, "debug"])
+        flags = run(["pkg-config", "--cflags", "--libs", prefix / "lib/pkgconfig/poulter-static.pc"]).split()
+        run(["gcc", "-std=c11", "-Wall", "-Wextra", "-Werror", "-pedantic", source, *flags, "-o", program])
         out = run([program])
     assert out.startswith('{"kind":"check_cooking","answer":{"verdict":"fails",'), out
 

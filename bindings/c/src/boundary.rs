@@ -14,19 +14,38 @@ pub(crate) fn guard<T>(on_panic: T, call: impl FnOnce() -> T) -> T {
 
 /// Runs `call` and reports how it ended, in the status and in the caller's error object.
 ///
+/// A success touches neither the heap nor, when there was no error before, the error object: scalar calls take a few
+/// nanoseconds.
+///
 /// # Safety
 /// `error` is null or came from `poulter_error_new`, has not been freed, and is in use by nobody else.
+#[inline]
 pub(crate) unsafe fn report(
     error: *mut CallError,
     call: impl FnOnce() -> Result<(), CallError>,
 ) -> StatusNumber {
+    let ended = catch_unwind(AssertUnwindSafe(call));
+    // SAFETY: null gives None; otherwise the caller lends a live error object.
+    let place = unsafe { error.as_mut() };
+    match (ended, place) {
+        (Ok(Ok(())), None) => Status::Ok as StatusNumber,
+        (Ok(Ok(())), Some(place)) if place.is_empty() => Status::Ok as StatusNumber,
+        (ended, place) => settle(ended, place),
+    }
+}
+
+#[cold]
+fn settle(
+    ended: std::thread::Result<Result<(), CallError>>,
+    place: Option<&mut CallError>,
+) -> StatusNumber {
     guard(Status::Panic as StatusNumber, || {
-        let ended = guard(Err(CallError::panic()), call)
-            .err()
-            .unwrap_or_default();
+        let ended = ended.map_or_else(
+            |_| CallError::panic(),
+            |ended| ended.err().unwrap_or_default(),
+        );
         let status = ended.status();
-        // SAFETY: null gives None; otherwise the caller lends a live error object.
-        if let Some(place) = unsafe { error.as_mut() } {
+        if let Some(place) = place {
             *place = ended;
         }
         status
@@ -48,6 +67,53 @@ pub(crate) unsafe fn text_in<'a>(data: *const u8, len: usize) -> Result<&'a str,
     // SAFETY: not null, short enough, and readable by the caller's word.
     let bytes = unsafe { std::slice::from_raw_parts(data, len) };
     std::str::from_utf8(bytes).map_err(|error| CallError::not_utf8(error.valid_up_to()))
+}
+
+/// The caller's array.
+///
+/// # Safety
+/// `data` is null or points to `len` readable items that stay unchanged for `'a`.
+pub(crate) unsafe fn array_in<'a, T>(
+    data: *const T,
+    len: usize,
+    argument: &str,
+) -> Result<&'a [T], CallError> {
+    if data.is_null() {
+        return Err(CallError::null(argument));
+    }
+    let bytes = len.checked_mul(size_of::<T>());
+    // A slice longer than this is undefined behaviour before anything has looked at it.
+    if bytes.is_none_or(|bytes| isize::try_from(bytes).is_err()) {
+        return Err(CallError::too_large(len));
+    }
+    // SAFETY: not null, short enough, and readable by the caller's word.
+    Ok(unsafe { std::slice::from_raw_parts(data, len) })
+}
+
+/// Works out an item for each of `len` and writes them all, or none when one is refused.
+///
+/// # Safety
+/// `out` is null or has room for `len` items.
+pub(crate) unsafe fn each_out<T>(
+    len: usize,
+    out: *mut T,
+    argument: &str,
+    item: impl FnMut(usize) -> Result<T, CallError>,
+) -> Result<(), CallError> {
+    not_null(out, argument)?;
+    let found: Vec<T> = (0..len).map(item).collect::<Result<_, _>>()?;
+    // SAFETY: not null, and with room for `len` items by the caller's word; the vector is nobody else's.
+    unsafe { out.copy_from_nonoverlapping(found.as_ptr(), found.len()) };
+    Ok(())
+}
+
+/// Refuses NULL.
+#[inline]
+pub(crate) fn not_null<T>(pointer: *const T, argument: &str) -> Result<(), CallError> {
+    if pointer.is_null() {
+        return Err(CallError::null(argument));
+    }
+    Ok(())
 }
 
 #[cfg(test)]

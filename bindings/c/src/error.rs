@@ -78,6 +78,10 @@ impl CallError {
         )
     }
 
+    pub(crate) const fn is_empty(&self) -> bool {
+        self.0.is_none()
+    }
+
     pub(crate) fn status(&self) -> StatusNumber {
         self.0
             .as_ref()

@@ -5,7 +5,7 @@ use poulter_core::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, Temperature
 use poulter_core::units::TemperatureUnit;
 use poulter_core::{Error, ErrorKind};
 
-use crate::boundary::report;
+use crate::boundary::{array_in, report};
 use crate::error::CallError;
 use crate::status::StatusNumber;
 
@@ -82,9 +82,9 @@ pub unsafe extern "C" fn poulter_lethality(
     unsafe {
         report(error, || {
             // SAFETY: the caller's promise about both arrays is the same.
-            let seconds = numbers_in(elapsed_s, len, "elapsed_s")?;
+            let seconds = array_in(elapsed_s, len, "elapsed_s")?;
             // SAFETY: as above.
-            let readings = numbers_in(temp_degC, len, "temp_degC")?;
+            let readings = array_in(temp_degC, len, "temp_degC")?;
             if log_reduction.is_null() {
                 return Err(CallError::null("log_reduction"));
             }
@@ -94,27 +94,6 @@ pub unsafe extern "C" fn poulter_lethality(
             Ok(())
         })
     }
-}
-
-/// The caller's numbers.
-///
-/// # Safety
-/// `data` is null or points to `len` readable numbers that stay unchanged for `'a`.
-unsafe fn numbers_in<'a>(
-    data: *const f64,
-    len: usize,
-    argument: &str,
-) -> Result<&'a [f64], CallError> {
-    if data.is_null() {
-        return Err(CallError::null(argument));
-    }
-    let bytes = len.checked_mul(size_of::<f64>());
-    // A slice longer than this is undefined behaviour before anything has looked at it.
-    if bytes.is_none_or(|bytes| isize::try_from(bytes).is_err()) {
-        return Err(CallError::too_large(len));
-    }
-    // SAFETY: not null, short enough, and readable by the caller's word.
-    Ok(unsafe { std::slice::from_raw_parts(data, len) })
 }
 
 #[cfg(test)]

@@ -8,14 +8,19 @@
 #[cfg(panic = "abort")]
 compile_error!("a panic must not end the caller's program: build with panic = \"unwind\"");
 
+pub mod amounts;
 pub mod batch;
 pub mod buffer;
+pub mod convert;
 pub mod error;
 pub mod evaluate;
 pub mod growth;
 pub mod lethality;
+pub mod plan;
 pub mod status;
 pub mod text;
+pub mod times;
 pub mod version;
+pub mod words;
 
 mod boundary;

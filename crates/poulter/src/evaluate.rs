@@ -206,9 +206,15 @@ pub fn evaluate_json_with(book: &Rulebook, text: &str) -> Result<String, Error> 
             format!("JSON is needed: {error}"),
         )
     })?;
-    let response = evaluate_value_with(book, value)?;
-    serde_json::to_string(&response)
-        .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
+    evaluate_value_with(book, value)?.to_json()
+}
+
+impl Response {
+    /// The answer as JSON text: the bytes that [`evaluate_json`] gives.
+    pub fn to_json(&self) -> Result<String, Error> {
+        serde_json::to_string(self)
+            .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
+    }
 }
 
 /// [`evaluate`] of a JSON object, which may carry `house_rules` beside the fields of its kind.

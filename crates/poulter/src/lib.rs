@@ -6,6 +6,7 @@ pub mod batch;
 pub mod bird;
 pub mod brine;
 pub mod compare;
+pub mod direct;
 pub mod doneness;
 pub mod gravy;
 pub mod growth;

@@ -17,7 +17,7 @@ use crate::units::{Duration, Fraction, Length, Mass, Temperature, Volume};
 
 pub use salt::{SaltGiven, SaltKind};
 pub use sodium::SodiumEstimate;
-pub(crate) use work::{dry_salt, salted_bird, work_out};
+pub(crate) use work::{dry_salt, dry_salt_of, is_too_strong, salted_bird, wet_salt_of, work_out};
 
 /// How the bird is salted beforehand.
 #[derive(
@@ -107,6 +107,36 @@ pub struct BrineQuery {
     #[serde(default)]
     #[schemars(with = "Option<String>")]
     pub on: Option<Date>,
+}
+
+impl BrineQuery {
+    /// A query that leaves out all that may be left out, but for the kind of salt and the water.
+    pub(crate) fn plain(
+        method: BrineMethod,
+        mass: Mass,
+        water: Option<Volume>,
+        salt_kind: Option<SaltKind>,
+        bird: crate::direct::Subject,
+    ) -> Self {
+        Self {
+            method,
+            mass,
+            salt_kind,
+            strength: None,
+            salt: None,
+            water,
+            time: None,
+            place: BrinePlace::Refrigerator,
+            room: None,
+            solution_added: Fraction::ZERO,
+            kosher: false,
+            override_salted: false,
+            standard: bird.standard.name().to_owned(),
+            species: bird.species,
+            cut: bird.cut,
+            on: None,
+        }
+    }
 }
 
 const fn no_solution() -> Fraction {

@@ -48,11 +48,13 @@ impl SaltKind {
 
     /// The mass of a volume of this kind: lightest, nominal, heaviest.
     pub(crate) fn weigh(self, volume: Volume) -> [Mass; 3] {
-        let gram = Mass::from_steps(MILLIGRAM_STEPS * 1000, MassUnit::Gram);
-        self.grams_per_cup().map(|grams| {
-            gram.times_ratio(grams, 1)
-                .times_ratio(volume.steps() / 1000, CUP.steps() / 1000)
-        })
+        self.grams_per_cup().map(|grams| by_cup(volume, grams))
+    }
+
+    /// The nominal mass of a volume of this kind.
+    #[inline]
+    pub(crate) fn weigh_nominal(self, volume: Volume) -> Mass {
+        by_cup(volume, self.grams_per_cup()[1])
     }
 
     /// The volume that a mass of this kind fills: smallest to largest.
@@ -64,6 +66,13 @@ impl SaltKind {
         };
         (spoons(heavy), spoons(light))
     }
+}
+
+/// The mass of a volume at so many grams a cup.
+#[inline]
+fn by_cup(volume: Volume, grams: i64) -> Mass {
+    Mass::from_steps(MILLIGRAM_STEPS * 1000 * grams, MassUnit::Gram)
+        .times_ratio(volume.steps() / 1000, CUP.steps() / 1000)
 }
 
 const CUP: Volume = Volume::from_steps(23_658_823_650_000, crate::units::VolumeUnit::Cup);

@@ -313,22 +313,31 @@ fn water(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> Volume
 fn by_rule_wet(basis: &mut Basis<'_>, value: &mut Brine, water: Volume) -> Result<Mass, Error> {
     let rule = basis.require(Topic::BrineWetStrength)?;
     value.rules.push(rule.id.clone());
-    match rule.requirement {
+    if let Requirement::Share { low, high } = rule.requirement {
+        basis.assume(format!("The weaker end of the custom of {low} to {high}."));
+    }
+    wet_salt_of(&rule.requirement, water).unwrap_or_else(|| Err(names_no_salt(rule)))
+}
+
+/// The salt that a rule asks for this much water; none where the rule names no amount.
+pub(crate) fn wet_salt_of(rule: &Requirement, water: Volume) -> Option<Result<Mass, Error>> {
+    match rule {
         Requirement::VolumePerVolume { volume, per } => {
             let volume =
                 volume.times_ratio(water.steps() / 1_000_000, (per.steps() / 1_000_000).max(1));
-            Ok(SaltKind::Table.weigh(volume)[1])
+            Some(Ok(SaltKind::Table.weigh_nominal(volume)))
         }
-        Requirement::Share { low, high } => {
-            basis.assume(format!("The weaker end of the custom of {low} to {high}."));
-            grams(low.as_ratio() * water.as_litres() / (1.0 - low.as_ratio()) * 1e3)
+        Requirement::Share { low, .. } => {
+            let low = low.as_ratio();
+            Some(grams(low * water.as_litres() / (1.0 - low) * 1e3))
         }
-        _ => Err(Error::new(
-            ErrorKind::NoPublishedRow,
-            &rule.id,
-            "the rule names no amount of salt",
-        )),
+        _ => None,
     }
+}
+
+fn names_no_salt(rule: &Rule) -> Error {
+    let expected = "the rule names no amount of salt";
+    Error::new(ErrorKind::NoPublishedRow, &rule.id, expected)
 }
 
 /// Compares the salt of a recipe with the rule.
@@ -385,7 +394,7 @@ fn dry(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) -> Result<[
         (None, None) => by_rule_dry(basis, query.mass, kind, &mut value.rules)?,
     };
     let strength = salt.as_kilograms() / query.mass.as_kilograms();
-    if strength > STRONGEST_DRY.as_ratio() {
+    if is_too_strong(salt, query.mass) {
         return Err(Error::new(
             ErrorKind::OutOfRange,
             salt,
@@ -425,30 +434,45 @@ fn by_rule_dry(
     let rule = basis.require(Topic::BrineDryAmount)?;
     rules.push(rule.id.clone());
     match rule.requirement {
+        Requirement::VolumePerMass { .. } if spoon(kind) != kind => basis
+            .assume("The rule is a spoon of kosher salt; this salt is weighed as the dense kind."),
+        Requirement::Share { low, high } => basis.assume(format!(
+            "The weaker end of the custom of {low} to {high} of the meat."
+        )),
+        _ => {}
+    }
+    dry_salt_of(&rule.requirement, mass, kind, basis.case.cut)
+        .unwrap_or_else(|| Err(names_no_salt(rule)))
+}
+
+/// The rule is a spoon of kosher salt; another salt takes the mass of the dense kind.
+const fn spoon(kind: SaltKind) -> SaltKind {
+    match kind {
+        SaltKind::KosherDense | SaltKind::KosherFlake => kind,
+        SaltKind::Table | SaltKind::FineSea => SaltKind::KosherDense,
+    }
+}
+
+/// The salt that a rule asks for a bird of this mass; none where the rule names no amount.
+pub(crate) fn dry_salt_of(
+    rule: &Requirement,
+    mass: Mass,
+    kind: SaltKind,
+    cut: Cut,
+) -> Option<Result<Mass, Error>> {
+    match rule {
         Requirement::VolumePerMass { volume, per } => {
             let volume = volume.times_ratio(mass.steps() / 1000, (per.steps() / 1000).max(1));
-            // The rule is a spoon of kosher salt; another salt takes the mass of the dense kind.
-            let spoon = match kind {
-                SaltKind::KosherDense | SaltKind::KosherFlake => kind,
-                SaltKind::Table | SaltKind::FineSea => {
-                    basis.assume("The rule is a spoon of kosher salt; this salt is weighed as the dense kind.");
-                    SaltKind::KosherDense
-                }
-            };
-            grams(spoon.weigh(volume)[1].as_grams())
+            Some(grams(spoon(kind).weigh_nominal(volume).as_grams()))
         }
-        Requirement::Share { low, high } => {
-            basis.assume(format!(
-                "The weaker end of the custom of {low} to {high} of the meat."
-            ));
-            grams(low.as_ratio() * meat_kg(mass, basis.case.cut) * 1e3)
-        }
-        _ => Err(Error::new(
-            ErrorKind::NoPublishedRow,
-            &rule.id,
-            "the rule names no amount of salt",
-        )),
+        Requirement::Share { low, .. } => Some(grams(low.as_ratio() * meat_kg(mass, cut) * 1e3)),
+        _ => None,
     }
+}
+
+/// More than any custom puts on a bird.
+pub(crate) fn is_too_strong(salt: Mass, bird: Mass) -> bool {
+    salt.as_kilograms() / bird.as_kilograms() > STRONGEST_DRY.as_ratio()
 }
 
 fn instructions(basis: &mut Basis<'_>, query: &BrineQuery, value: &mut Brine) {

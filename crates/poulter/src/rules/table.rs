@@ -7,6 +7,7 @@ use super::requirement::{MassRow, Requirement};
 
 impl MassRow {
     /// The time at `mass` on the straight line from the row's shorter to its longer time, rounded up to the minute.
+    #[inline]
     fn between(&self, mass: Mass) -> Duration {
         let width = self.to.steps() - self.from.steps();
         let along = (mass.steps() - self.from.steps()).clamp(0, width.max(0));
@@ -20,6 +21,7 @@ impl MassRow {
 }
 
 /// Rounded up to the minute: no table is finer, and a time must not come out short.
+#[inline]
 fn whole_minutes(time: Duration, unit: DurationUnit) -> Duration {
     let minutes = time.steps().div_euclid(60_000) + i64::from(time.steps().rem_euclid(60_000) != 0);
     Duration::from_steps(minutes * 60_000, unit)
@@ -43,6 +45,7 @@ impl Requirement {
     /// # Ok::<(), poulter::Error>(())
     /// ```
     #[must_use]
+    #[inline]
     pub fn time_for(&self, mass: Mass) -> Option<TimeEstimate> {
         match self {
             Self::TimeByMass { rows, .. } => {

@@ -50,7 +50,7 @@ impl ThawMethod {
         }
     }
 
-    const fn topic(self) -> Topic {
+    pub(crate) const fn topic(self) -> Topic {
         match self {
             Self::Refrigerator => Topic::ThawRefrigerator,
             Self::ColdWater => Topic::ThawColdWater,

@@ -19,13 +19,16 @@
 
 mod any;
 mod arithmetic;
+mod convert;
 mod decimal;
 mod quantity;
+mod ratio;
 mod style;
 mod temperature;
 mod wire;
 
 pub use any::AnyQuantity;
+pub use convert::{Unit, convert};
 pub use quantity::{
     Duration, DurationUnit, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit,
     TemperatureDifference, TemperatureDifferenceUnit, Volume, VolumeUnit,

@@ -5,6 +5,7 @@ use std::fmt;
 use crate::error::{Error, ErrorKind};
 
 use super::decimal::Decimal;
+use super::ratio::{ceil_ratio, nearest_step};
 
 /// What the generic text and wire readers need to know of a quantity.
 pub(super) trait Quantity: Sized + Copy {
@@ -55,7 +56,7 @@ macro_rules! quantity {
                 match self { $( Self::$variant => $wire, )+ }
             }
 
-            const fn scale(self) -> i64 {
+            pub(super) const fn scale(self) -> i64 {
                 match self { $( Self::$variant => $scale, )+ }
             }
 
@@ -84,12 +85,14 @@ macro_rules! quantity {
 
             $(
                 #[doc = concat!("From a number of `", $wire, "`.")]
+                #[inline]
                 pub fn $from(value: f64) -> Result<Self, Error> {
-                    Self::checked(Decimal::from_f64(value)?, $unit::$variant)
+                    Self::from_number(value, $unit::$variant)
                 }
 
                 #[doc = concat!("The number of `", $wire, "`.")]
                 #[must_use]
+                #[inline]
                 pub fn $as(self) -> f64 {
                     self.steps as f64 / $unit::$variant.scale() as f64
                 }
@@ -144,11 +147,9 @@ macro_rules! quantity {
 
             /// Multiplied by a ratio of whole numbers, rounded up, so that a time or amount never comes out short.
             #[must_use]
+            #[inline]
             pub fn times_ratio(self, above: i64, below: i64) -> Self {
-                let product = i128::from(self.steps) * i128::from(above);
-                let below = i128::from(below.max(1));
-                let steps = product.div_euclid(below) + i128::from(product.rem_euclid(below) != 0);
-                Self { steps: i64::try_from(steps).unwrap_or(i64::MAX), unit: self.unit }
+                Self { steps: ceil_ratio(self.steps, above, below), unit: self.unit }
             }
 
             /// The larger of the two.
@@ -161,6 +162,14 @@ macro_rules! quantity {
             #[must_use]
             pub fn min(self, other: Self) -> Self {
                 if other < self { other } else { self }
+            }
+
+            #[inline]
+            fn from_number(value: f64, unit: $unit) -> Result<Self, Error> {
+                match nearest_step(value, unit.scale()).filter(|steps| ($lowest..=$highest).contains(steps)) {
+                    Some(steps) => Ok(Self { steps, unit }),
+                    None => Self::checked(Decimal::from_f64(value)?, unit),
+                }
             }
 
             fn checked(value: Decimal, unit: $unit) -> Result<Self, Error> {
