@@ -243,3 +243,17 @@ def test_a_class_is_named_with_an_underscore_in_python():
         },
     )
     assert {step.by for step in poulter.plan(order).steps} == {"class", "teacher"}
+
+
+def test_a_timeline_has_a_bar_for_every_step():
+    matplotlib = pytest.importorskip("matplotlib")
+    matplotlib.use("agg")
+    plan = poulter.plan(TOML)
+    axes = plan.plot()
+    assert len(axes.patches) == len(plan.steps) == len(axes.get_yticklabels())
+    assert axes.get_yticklabels()[0].get_text().startswith(plan.steps[0].title)
+    # Bars start when the step is planned, in the plan's own zone.
+    left = matplotlib.dates.num2date(axes.patches[0].get_x())
+    assert abs(left - datetime.fromisoformat(plan.steps[0].window.planned.partition("[")[0])).total_seconds() < 1
+    assert plan.plot(axes) is axes
+    matplotlib.pyplot.close("all")
