@@ -165,7 +165,7 @@ fn a_bird_still_frozen_on_the_day_gets_an_honest_rescue() {
         .unwrap();
     assert!(later.change.contains("cold water"));
     assert!(
-        plan.news[0].what.contains("it can be served"),
+        plan.news[0].what.contains("keeps the hour"),
         "{:?}",
         plan.news
     );
@@ -202,19 +202,22 @@ fn a_reading_in_the_oven_sets_the_model_beside_the_rule() {
         ]);
         planned(&asked)
     };
-    let plan = at("2026-12-19T18:30[Europe/Lisbon]");
-    assert!(plan.feasible, "{:?}", plan.chains);
-    let roast = plan.steps.iter().find(|step| step.id == "roast").unwrap();
-    assert_eq!(roast.title, "Keep roasting");
-    assert_eq!(
-        roast.window.planned,
-        moment("2026-12-19T13:00[Europe/Lisbon]")
+    // The slow case by the readings ends after the row's 3 h 45 min, at 16:45; the earlier hour falls out by it.
+    let late = at("2026-12-19T17:30[Europe/Lisbon]");
+    assert!(!late.feasible);
+    assert!(
+        late.chains[0]
+            .reason
+            .starts_with("in the slow case it is done only at"),
+        "{:?}",
+        late.chains
     );
-    assert!(roast.model.is_some());
-    // The quick case cannot lie before now; the slow one is no shorter than the row's 3 h 45 min.
-    assert!(roast.duration.low >= duration("130 min"));
-    assert!(roast.duration.high >= duration("225 min"));
-    // Two hours later it may be done more than two hours early: then it is carved, chilled and heated again.
+    assert!(
+        late.changes
+            .iter()
+            .all(|change| change.serve_at > moment("2026-12-19T17:25[Europe/Lisbon]"))
+    );
+    // At the later hour it may be done more than two hours early: then it is carved, chilled and heated again.
     let early = at("2026-12-19T20:30[Europe/Lisbon]");
     assert!(!early.feasible);
     assert!(
@@ -225,6 +228,26 @@ fn a_reading_in_the_oven_sets_the_model_beside_the_rule() {
         "{:?}",
         early.changes
     );
+    assert!(
+        early.news[0].what.contains("keeps the hour"),
+        "{:?}",
+        early.news
+    );
+}
+
+#[test]
+fn a_bird_in_the_oven_goes_on_by_the_row() {
+    let mut asked = thawed("2026-12-19T15:10[Europe/Lisbon]");
+    asked["progress"] = json!([{"at": "2026-12-19T13:35[Europe/Lisbon]", "started": "roast"}]);
+    let plan = planned(&asked);
+    assert!(plan.feasible, "{:?}", plan.chains);
+    let roast = plan.steps.iter().find(|step| step.id == "roast").unwrap();
+    assert_eq!(roast.title, "Keep roasting");
+    assert_eq!(
+        roast.window.planned,
+        moment("2026-12-19T13:35[Europe/Lisbon]")
+    );
+    assert_eq!(roast.duration.high, duration("225 min"));
 }
 
 #[test]

@@ -11,18 +11,16 @@ pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
     let why = reasons(order, plan);
     let mut news = Vec::new();
     if before.feasible && !plan.feasible {
-        let later = plan
-            .changes
-            .iter()
-            .map(|change| change.later_by)
-            .filter(|later| *later > Duration::ZERO)
-            .min();
+        let later = plan.changes.iter().map(|change| change.later_by).min();
         let what = match (plan.abandoned.first(), later) {
             (Some(bird), _) => format!("{} must not be eaten", bird.bird),
-            (None, Some(later)) => format!(
+            (None, Some(later)) if later > Duration::ZERO => format!(
                 "dinner as planned is out of reach; it can be served {} later",
                 later.shown()
             ),
+            (None, Some(_)) => {
+                "the plan no longer holds as it is; a change keeps the hour".to_owned()
+            }
             (None, None) => "dinner as planned is out of reach".to_owned(),
         };
         news.push(whole(plan, what, &why));
