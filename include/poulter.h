@@ -41,6 +41,43 @@
 #define POULTER_ABI_VERSION 1
 
 /**
+ * Where a probe is.
+ */
+enum poulter_probe_place
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Middle of the thickest part of the breast.
+   */
+  POULTER_PROBE_PLACE_BREAST = 1,
+  /**
+   * Middle of the thickest part of the thigh, away from bone.
+   */
+  POULTER_PROBE_PLACE_THIGH = 2,
+  /**
+   * Innermost part of the wing.
+   */
+  POULTER_PROBE_PLACE_WING = 3,
+  /**
+   * Centre of the stuffing.
+   */
+  POULTER_PROBE_PLACE_STUFFING = 4,
+  /**
+   * The air of the oven.
+   */
+  POULTER_PROBE_PLACE_OVEN = 5,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_probe_place poulter_probe_place;
+#else
+typedef uint32_t poulter_probe_place;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * A published lethality scheme: a target with the temperatures and times that belong to it.
  */
 enum poulter_scheme
@@ -191,6 +228,11 @@ typedef uint32_t poulter_status;
 struct poulter_error;
 
 /**
+ * The probes in one roast, with all they have shown. One handle serves one thread at a time.
+ */
+struct poulter_probe;
+
+/**
  * Bytes that the caller owns and gives back with `poulter_buffer_free`. Start from `{NULL, 0}`.
  *
  * A zero byte that `len` leaves out follows the last byte. The bytes may be changed, `data` and `len` may not.
@@ -220,6 +262,36 @@ struct poulter_text {
    * Bytes before the closing zero.
    */
   size_t len;
+};
+
+/**
+ * What the readings say up to now. A time that cannot be told is NaN.
+ */
+struct poulter_probe_state {
+  /**
+   * 1 when every place that the standard names meets its minimum, 0 when one fails, -1 when it cannot be told.
+   */
+  int32_t verdict;
+  /**
+   * Number of findings: a probe on bone or pulled out, a door that opened, an oven that is off.
+   */
+  uint32_t findings;
+  /**
+   * Least kill up to now of the places without a fault, in powers of ten; NaN when there is none.
+   */
+  double log_reduction;
+  /**
+   * Seconds from the start until every place with a probe is at the target, one time in ten sooner.
+   */
+  double low_s;
+  /**
+   * The same, as likely sooner as later.
+   */
+  double likely_s;
+  /**
+   * The same, one time in ten later.
+   */
+  double high_s;
 };
 
 #ifdef __cplusplus
@@ -301,6 +373,65 @@ poulter_status poulter_lethality(const double *elapsed_s,
                                  uint32_t scheme,
                                  double *log_reduction,
                                  struct poulter_error *error);
+
+/**
+ * Makes a handle from a `forecast` request in JSON; `kind` may be left out, and so may the readings. Free it with
+ * `poulter_probe_free`.
+ *
+ * The ensemble is computed here, which takes a fraction of a second; everything after it is quick. `error` may be NULL.
+ */
+poulter_status poulter_probe_new(const uint8_t *request,
+                                 size_t len,
+                                 struct poulter_probe **out,
+                                 struct poulter_error *error);
+
+/**
+ * Adds a reading: seconds since the roast went in, and degrees Celsius. `place` is one of POULTER_PROBE_PLACE_*.
+ *
+ * The readings of one place come in order of time. A reading that is refused changes nothing. `error` may be NULL.
+ */
+poulter_status poulter_probe_push(struct poulter_probe *probe,
+                                  uint32_t place_number,
+                                  double elapsed_s,
+                                  double temp_degC,
+                                  struct poulter_error *error);
+
+/**
+ * Verdict, kill and forecast from the readings so far. May be asked at any time and changes nothing. `error` may be
+ * NULL.
+ */
+poulter_status poulter_probe_ask(const struct poulter_probe *probe,
+                                 struct poulter_probe_state *out,
+                                 struct poulter_error *error);
+
+/**
+ * The same in full, as JSON: the bytes that `poulter_evaluate_json` gives for the same roast and readings.
+ */
+poulter_status poulter_probe_ask_json(const struct poulter_probe *probe,
+                                      struct poulter_buffer *out,
+                                      struct poulter_error *error);
+
+/**
+ * Frees a handle. Does nothing with NULL.
+ */
+void poulter_probe_free(struct poulter_probe *probe);
+
+/**
+ * Simulates a thaw, a roast, a rest or cooling and writes the temperature of one place over time.
+ *
+ * `request` is a `simulate_*` request in JSON. `curve` counts the places of the answer from 0: of a roast or a rest the
+ * slowest place first; of a thaw or cooling the centre, then the surface. `elapsed_s` and `temp_degC` take up to
+ * `capacity` numbers each. `rows` is the number of rows; with both arrays NULL and `capacity` 0 it is all that is
+ * written. Arrays that are too short are refused and left as they were. `error` may be NULL.
+ */
+poulter_status poulter_simulate(const uint8_t *request,
+                                size_t len,
+                                uint32_t curve,
+                                double *elapsed_s,
+                                double *temp_degC,
+                                size_t capacity,
+                                size_t *rows,
+                                struct poulter_error *error);
 
 /**
  * The version of the library that was loaded, such as "1.2.3"; never freed. Compare it with `POULTER_VERSION`.

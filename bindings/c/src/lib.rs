@@ -12,6 +12,8 @@ pub mod buffer;
 pub mod error;
 pub mod evaluate;
 pub mod lethality;
+pub mod probe;
+pub mod simulate;
 pub mod status;
 pub mod text;
 pub mod version;

@@ -9,6 +9,7 @@
 
 mod check;
 mod evaluate;
+mod forecast;
 mod plan;
 mod record;
 mod rules;
@@ -49,6 +50,9 @@ enum Command {
         #[command(subcommand)]
         what: simulate::Arguments,
     },
+    /// When a roast will be done, by what its probes have shown so far
+    #[command(after_help = forecast::EXAMPLE)]
+    Forecast(forecast::Arguments),
     /// List the rules with limits and sources
     Rules(rules::Arguments),
 }
@@ -107,6 +111,7 @@ pub fn run(arguments: impl IntoIterator<Item = impl Into<OsString> + Clone>) -> 
             Check::Reheating(arguments) => arguments.run(),
             Check::Thawing(arguments) => arguments.run(),
         },
+        Command::Forecast(arguments) => arguments.run(),
         Command::Simulate { what } => what.run(),
         Command::Rules(arguments) => arguments.run(),
     };
