@@ -22,8 +22,8 @@ int main(void) {
     static const char simulated[] =
         "{\"kind\":\"simulate_roast\",\"mass\":\"12 lb\",\"start\":\"40 degF\",\"target\":\"165 degF\","
         "\"oven\":[{\"temperature\":\"325 degF\"}]}";
-    poulter_error *error = poulter_error_new();
-    poulter_probe *probe = NULL;
+    struct poulter_error *error = poulter_error_new();
+    struct poulter_probe *probe = NULL;
     struct poulter_probe_state state;
     double elapsed_s[200], temp_degC[200];
     size_t rows = 0;
