@@ -8,6 +8,7 @@ from .errors import PoulterError
 from .quantities import QuantityLike
 
 __all__ = [
+    "ProbeHandle",
     "Quantity",
     "__version__",
     "command_line",

@@ -17,8 +17,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, Literal, TypeAlias
 
-    Reading: TypeAlias = tuple[QuantityLike, QuantityLike] | Mapping[str, object]
-    Probes: TypeAlias = Mapping[str, Iterable[Reading]]
+    _Reading: TypeAlias = tuple[QuantityLike, QuantityLike] | Mapping[str, object]
+    _Probes: TypeAlias = Mapping[str, Iterable[_Reading]]
 
 __all__ = [
     "BandCoverage",
@@ -406,7 +406,7 @@ def simulate_cooling(
 def forecast(
     roast: Mapping[str, object],
     *,
-    probes: Probes,
+    probes: _Probes,
     seed: int | None = None,
     members: int | None = None,
 ) -> TimeForecast:
@@ -424,7 +424,7 @@ def forecast(
     return TimeForecast._adopt(ask("forecast", fields))
 
 
-def _traces(probes: Probes) -> list[dict[str, object]]:
+def _traces(probes: _Probes) -> list[dict[str, object]]:
     return [
         {"place": place, "readings": [_reading(reading) for reading in readings]}
         for place, readings in probes.items()
