@@ -14,6 +14,12 @@ if TYPE_CHECKING:
 __all__ = ["html", "summary"]
 
 _LONGEST_WORDS = 40
+# Colours that the common sorts of colour blindness tell apart.
+_SIGNS = {
+    "meets": ("&#10003;", "#0072b2"),
+    "fails": ("&#10007;", "#d55e00"),
+    "cannot-tell": ("?", "#767676"),
+}
 
 
 def summary(record: Record) -> str:
@@ -28,9 +34,10 @@ def html(answer: Answer) -> str:
     rows = [
         _row(name, _cell(answer[name]))
         for name in answer
-        if name not in lists and answer[name] != ()
+        if name not in lists and name != "verdict" and answer[name] != ()
     ]
     blocks = [
+        _verdict(answer),
         f"<table><caption>{escape(_words(answer.kind))}</caption>"
         f"<tbody>{''.join(rows)}</tbody></table>",
         _table(
@@ -49,6 +56,16 @@ def html(answer: Answer) -> str:
         _list("Keep in mind", answer.cautions),
     ]
     return f'<div class="poulter">{"".join(blocks)}</div>'
+
+
+def _verdict(answer: Answer) -> str:
+    # The word and its sign say it; the colour of the line only repeats it.
+    verdict = answer["verdict"] if "verdict" in answer else None
+    if verdict not in _SIGNS:
+        return ""
+    sign, colour = _SIGNS[verdict]
+    style = f"border-left: .4em solid {colour}; padding: .2em .6em; font-weight: bold"
+    return f'<p style="{style}"><span aria-hidden="true">{sign}</span> Verdict: {verdict}</p>'
 
 
 def _short(value: Any) -> str:

@@ -262,6 +262,12 @@ class Plan(Answer, kind="plan"):
         """Return the steps as a calendar with alarms."""
         return self._sheet("ics")
 
+    def plot(self, ax: Any = None) -> Any:
+        """Draw the steps along the clock on matplotlib axes, new ones unless given. Needs the extra ``plot``."""
+        from .timeline import draw
+
+        return draw(self, ax)
+
     def _sheet(self, form: str) -> str:
         if self._order is None:
             expected = "the order as JSON text is needed: Plan(fields, order)"

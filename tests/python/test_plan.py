@@ -177,3 +177,17 @@ def test_a_bad_order_is_refused_at_its_field(order, code, field):
         poulter.plan(order)
     assert caught.value.code == code, caught.value
     assert field in (None, caught.value.field)
+
+
+def test_a_timeline_has_a_bar_for_every_step():
+    matplotlib = pytest.importorskip("matplotlib")
+    matplotlib.use("agg")
+    plan = poulter.plan(TOML)
+    axes = plan.plot()
+    assert len(axes.patches) == len(plan.steps) == len(axes.get_yticklabels())
+    assert axes.get_yticklabels()[0].get_text().startswith(plan.steps[0].title)
+    # Bars start when the step is planned, in the plan's own zone.
+    left = matplotlib.dates.num2date(axes.patches[0].get_x())
+    assert abs(left - datetime.fromisoformat(plan.steps[0].window.planned.partition("[")[0])).total_seconds() < 1
+    assert plan.plot(axes) is axes
+    matplotlib.pyplot.close("all")
