@@ -8,6 +8,7 @@ from .errors import PoulterError
 from .quantities import QuantityLike
 
 __all__ = [
+    "ProbeHandle",
     "Quantity",
     "__version__",
     "check_logs",
@@ -155,3 +156,25 @@ def units() -> list[str]:
 
 def worksheet(order: str, form: str, /) -> str:
     """Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics"."""
+
+@final
+class ProbeHandle:
+    """The probes in one roast; `poulter.Probe` is the class to use."""
+
+    def __new__(
+        cls,
+        request: Mapping[str, object],
+        /,
+        default: Callable[[Any, str], object] | None = None,
+    ) -> ProbeHandle: ...
+    def push(
+        self,
+        place: str,
+        reading: Mapping[str, object],
+        /,
+        default: Callable[[Any, str], object] | None = None,
+    ) -> None:
+        """Add a reading of one place, given as a dict of elapsed time and temperature."""
+
+    def state(self) -> dict[str, Any]:
+        """The state up to now, as a dict."""

@@ -7,16 +7,29 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from ._core import Quantity
+from ._core import ProbeHandle, Quantity
 from .answers import Answer, Record, TimeEstimate
 from .door import ask
-from .quantities import QuantityLike
+from .quantities import QuantityLike, plain
+from .records import RecordFinding
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from typing import Any, Literal, TypeAlias
+
+    _Reading: TypeAlias = tuple[QuantityLike, QuantityLike] | Mapping[str, object]
+    _Probes: TypeAlias = Mapping[str, Iterable[_Reading]]
 
 __all__ = [
+    "BandCoverage",
     "CarryOver",
     "CoolingSimulation",
     "Curve",
     "Passing",
+    "PlaceForecast",
+    "Probe",
+    "ProbeFinding",
+    "ReadingAhead",
     "RestSimulation",
     "RestedZone",
     "RoastSimulation",
@@ -38,6 +51,16 @@ class Curve(Record):
     zone: str
     elapsed_s: tuple[float, ...]
     temp_degC: tuple[float, ...]
+
+    def arrays(self) -> tuple[Any, Any]:
+        """Return both columns as NumPy arrays, or as ``array.array`` where there is no NumPy."""
+        try:
+            from numpy import asarray
+        except ImportError:
+            from array import array
+
+            return array("d", self.elapsed_s), array("d", self.temp_degC)
+        return asarray(self.elapsed_s, dtype="float64"), asarray(self.temp_degC, dtype="float64")
 
 
 class RoastedZone(Record):
@@ -68,6 +91,12 @@ class RoastSimulation(Answer, kind="simulate_roast"):
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
 
+    def plot(self, ax: Any = None) -> Any:
+        """Draw it on matplotlib axes, new ones unless given, and return them. Needs the extra ``plot``."""
+        from .plotting import draw_curves
+
+        return draw_curves([zone.curve for zone in self.zones], ax)
+
 
 class ThawSimulation(Answer, kind="simulate_thaw"):
     """What the model says of a thaw."""
@@ -80,6 +109,12 @@ class ThawSimulation(Answer, kind="simulate_thaw"):
     curves: tuple[Curve, ...]
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
+
+    def plot(self, ax: Any = None) -> Any:
+        """Draw it on matplotlib axes, new ones unless given, and return them. Needs the extra ``plot``."""
+        from .plotting import draw_curves
+
+        return draw_curves(self.curves, ax)
 
 
 class CarryOver(Record):
@@ -116,6 +151,12 @@ class RestSimulation(Answer, kind="simulate_rest"):
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
 
+    def plot(self, ax: Any = None) -> Any:
+        """Draw it on matplotlib axes, new ones unless given, and return them. Needs the extra ``plot``."""
+        from .plotting import draw_curves
+
+        return draw_curves([zone.curve for zone in self.zones], ax)
+
 
 class Passing(Record):
     """When the centre has cooled to a temperature."""
@@ -141,22 +182,131 @@ class CoolingSimulation(Answer, kind="simulate_cooling"):
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
 
+    def plot(self, ax: Any = None) -> Any:
+        """Draw it on matplotlib axes, new ones unless given, and return them. Needs the extra ``plot``."""
+        from .plotting import draw_curves
 
-class TimeForecast(Answer, kind="forecast"):
-    """When a roast will be done, by its probe so far."""
+        return draw_curves(self.curves, ax)
+
+
+class ProbeFinding(Record):
+    """A probe on bone or pulled out, a door that was opened, an oven that is off."""
 
     __slots__ = ()
-    _views = {"time_to_target": TimeEstimate}
+    trouble: str
+    """pulled-out, touches-bone, door-opened, oven-off or unlike-any"""
+    place: str
+    at: Quantity
+    until: Quantity | None
+    evidence: str
 
+
+class ReadingAhead(Record):
+    """What a probe will show at one time ahead."""
+
+    __slots__ = ()
+    elapsed: Quantity
+    low: Quantity
+    likely: Quantity
+    high: Quantity
+
+
+class PlaceForecast(Record):
+    """The forecast for one probe in the bird."""
+
+    __slots__ = ()
+    _views = {"time_to_target": TimeEstimate, "ahead": ReadingAhead}
+
+    place: str
     time_to_target: TimeEstimate | None
-    """From the start of the roast; None when one in ten of the likely roasts never gets there."""
+    last_counted: Record | None
+    ahead: tuple[ReadingAhead, ...]
+
+
+class BandCoverage(Record):
+    """How often such bands held the true time in a study of synthetic roasts."""
+
+    __slots__ = ()
+    seen: Quantity
+    covered: Quantity
+    roasts: int
+
+
+class TimeForecast(Answer, kind="forecast"):
+    """Whether a roast is done, and when it will be, by its probes so far."""
+
+    __slots__ = ()
+    _views = {
+        "time_to_target": TimeEstimate,
+        "places": PlaceForecast,
+        "findings": ProbeFinding,
+        "coverage": BandCoverage,
+        "judged": RecordFinding,
+    }
+
+    verdict: Literal["meets", "fails", "cannot-tell"]
+    """By what was measured, in every place that the standard names; the forecast has no part in it."""
+    judged: tuple[RecordFinding, ...]
+    lethality: tuple[Record, ...]
+    """Explains and never decides."""
+    time_to_target: TimeEstimate | None
+    """From the start of the roast; None when it cannot be told."""
+    places: tuple[PlaceForecast, ...]
+    findings: tuple[ProbeFinding, ...]
     seen: Quantity
     effective_members: int
     tempered: bool
     misfit: Quantity
-    """Above about 3 K the roast is unlike all that were computed, and the forecast is worth little."""
+    """Above 3 K the roast is unlike all that were computed, and the forecast is worth little."""
+    coverage: BandCoverage
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
+
+    def plot(self, ax: Any = None) -> Any:
+        """Draw it on matplotlib axes, new ones unless given, and return them. Needs the extra ``plot``."""
+        from .plotting import draw_forecast
+
+        return draw_forecast(self, ax)
+
+
+class Probe:
+    """The probes in one roast: push readings as they come, ask at any time.
+
+    >>> roast = {"mass": "12 lb", "start": "40 degF", "oven": [{"temperature": "325 degF"}], "target": "165 degF"}
+    >>> probe = Probe(roast, places=["breast"], members=200)
+    >>> probe.push("breast", "60 min", "66 degF")
+    >>> probe.state().verdict
+    'fails'
+    """
+
+    __slots__ = ("_handle",)
+
+    def __init__(
+        self,
+        roast: Mapping[str, object],
+        *,
+        places: Iterable[str],
+        seed: int | None = None,
+        members: int | None = None,
+    ) -> None:
+        """``roast`` holds the arguments of `simulate_roast`; ``places`` are breast, thigh, wing, stuffing or oven."""
+        fields = {
+            "kind": "forecast",
+            "roast": roast,
+            "probes": [{"place": place} for place in places],
+            "seed": seed,
+            "members": members,
+        }
+        given = {name: value for name, value in fields.items() if value is not None}
+        self._handle = ProbeHandle(given, plain)
+
+    def push(self, place: str, elapsed: QuantityLike, temperature: QuantityLike) -> None:
+        """Add a reading; one that is refused changes nothing."""
+        self._handle.push(place, {"elapsed": elapsed, "temperature": temperature}, plain)
+
+    def state(self) -> TimeForecast:
+        """Verdict, kill and forecast from the readings so far."""
+        return TimeForecast._adopt(self._handle.state())
 
 
 def simulate_roast(
@@ -256,7 +406,7 @@ def simulate_cooling(
 def forecast(
     roast: Mapping[str, object],
     *,
-    probes: Probes,
+    probes: _Probes,
     seed: int | None = None,
     members: int | None = None,
 ) -> TimeForecast:
@@ -266,15 +416,15 @@ def forecast(
     oven) to its readings: pairs of elapsed time and temperature, in order of time.
 
     >>> roast = {"mass": "12 lb", "start": "40 degF", "oven": [{"temperature": "325 degF"}], "target": "165 degF"}
-    >>> seen = forecast(roast, probes={"breast": [("60 min", "66 degF"), ("90 min", "98 degF")]}, members=200)
+    >>> seen = forecast(roast, probes={"breast": [("60 min", "66 degF"), ("70 min", "76 degF")]}, members=200)
     >>> seen.verdict
-    Verdict.FAILS
+    'fails'
     """
     fields = {"roast": roast, "probes": _traces(probes), "seed": seed, "members": members}
     return TimeForecast._adopt(ask("forecast", fields))
 
 
-def _traces(probes: Probes) -> list[dict[str, object]]:
+def _traces(probes: _Probes) -> list[dict[str, object]]:
     return [
         {"place": place, "readings": [_reading(reading) for reading in readings]}
         for place, readings in probes.items()

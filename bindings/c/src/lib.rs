@@ -17,6 +17,8 @@ pub mod evaluate;
 pub mod growth;
 pub mod lethality;
 pub mod plan;
+pub mod probe;
+pub mod simulate;
 pub mod status;
 pub mod text;
 pub mod times;

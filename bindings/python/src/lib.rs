@@ -2,6 +2,7 @@
 
 mod batch;
 mod columns;
+mod probe;
 mod quantity;
 mod refusal;
 mod request;
@@ -113,6 +114,7 @@ fn kinds() -> Vec<&'static str> {
 fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("__version__", env!("CARGO_PKG_VERSION"))?;
     module.add_class::<PyQuantity>()?;
+    module.add_class::<probe::PyProbe>()?;
     module.add_function(wrap_pyfunction!(command_line, module)?)?;
     module.add_function(wrap_pyfunction!(convert, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;

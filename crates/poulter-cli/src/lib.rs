@@ -10,6 +10,7 @@
 mod check;
 mod compare;
 mod evaluate;
+mod forecast;
 mod house;
 mod plan;
 mod record;
@@ -50,6 +51,9 @@ enum Command {
         #[command(subcommand)]
         what: simulate::Arguments,
     },
+    /// When a roast will be done, by what its probes have shown so far
+    #[command(after_help = forecast::EXAMPLE)]
+    Forecast(forecast::Arguments),
     /// List, filter and explain the rules, or set the standards side by side
     Rules(rules::Arguments),
 }
@@ -108,6 +112,7 @@ pub fn run(arguments: impl IntoIterator<Item = impl Into<OsString> + Clone>) -> 
             Check::Reheating(arguments) => arguments.run(),
             Check::Thawing(arguments) => arguments.run(),
         },
+        Command::Forecast(arguments) => arguments.run(),
         Command::Simulate { what } => what.run(),
         Command::Rules(arguments) => arguments.run(),
     };

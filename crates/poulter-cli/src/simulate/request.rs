@@ -36,6 +36,11 @@ impl Roast {
         Ok(json!({"kind": "simulate_rest", "roast": self.roast()?, "room": room, "duration": rest}))
     }
 
+    /// The same roast with what its probes have shown.
+    pub(crate) fn forecast_request(&self, probes: &Value) -> Result<Value, Refusal> {
+        Ok(json!({"kind": "forecast", "roast": self.roast()?, "probes": probes}))
+    }
+
     fn roast(&self) -> Result<Value, Refusal> {
         let mut oven = Vec::new();
         for text in &self.ovens {

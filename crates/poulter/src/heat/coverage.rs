@@ -4,12 +4,16 @@ use crate::units::{Fraction, FractionUnit};
 
 use super::forecast::BandCoverage;
 
-/// Synthetic roasts of the study: turkeys of 12 lb, a probe in the breast read every minute with a noise of 0.5 K (σ),
+/// Synthetic roasts of the study: turkeys of 12 lb, a probe in the breast read every minute with an error of 0.5 K that
+/// alternates,
 /// truths drawn from the prior of the ensemble with another seed.
 const ROASTS: u32 = 200;
 
-/// Per cent of the roast seen, and per cent of the bands that held the true time; `cargo bench --bench heat` counts anew.
-const COUNTED: [(i64, i64); 6] = [(0, 87), (25, 88), (40, 89), (55, 91), (70, 94), (85, 98)];
+/// Per cent of the roast seen, and per cent of the bands that held the true time, cut to whole per cent.
+///
+/// Counted once with 3000 members; the median errors were 37, 18, 8.4, 6.0 and 4.8 min. A test of the forecast counts
+/// again with fewer roasts and members. Nothing was counted beyond 70 %.
+const COUNTED: [(i64, i64); 5] = [(0, 94), (25, 93), (40, 90), (55, 92), (70, 96)];
 
 /// The row for a share of the roast, the next lower one where it lies between two.
 pub(super) fn at(share: f64) -> BandCoverage {
