@@ -108,5 +108,5 @@ def response_schema() -> str:
 def units() -> list[str]:
     """The names of all units, as quantities carry them."""
 
-def worksheet(order: str, form: str, /) -> str:
+def worksheet(order: str, kind: str, format: str, /) -> str | bytes: ...
     """Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics"."""

@@ -15,5 +15,6 @@ pub mod lethality;
 pub mod status;
 pub mod text;
 pub mod version;
+pub mod worksheet;
 
 mod boundary;

@@ -15,6 +15,7 @@ mod rules;
 mod simulate;
 mod stream;
 mod verdict;
+mod worksheet;
 
 use std::ffi::OsString;
 
@@ -36,6 +37,8 @@ const EXIT_CODES: &str = "Exit codes: 0 answered; 1 answered, but unsafe, not kn
 enum Command {
     /// Plan a dinner back from the hour it is served
     Plan(plan::Arguments),
+    /// Write sheets for a host or a class, an answer key, labels, cards and a shopping list
+    Worksheet(worksheet::Arguments),
     /// Answer one request, JSON from standard input to standard output
     #[command(after_help = evaluate::EXAMPLE)]
     Evaluate,
@@ -99,6 +102,7 @@ pub fn run(arguments: impl IntoIterator<Item = impl Into<OsString> + Clone>) -> 
     };
     let outcome = match arguments.command {
         Command::Plan(arguments) => arguments.run(),
+        Command::Worksheet(arguments) => arguments.run(),
         Command::Evaluate => evaluate::run(),
         Command::Check { what } => match what {
             Check::Cooking(arguments) => arguments.run(),

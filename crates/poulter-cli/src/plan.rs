@@ -8,7 +8,7 @@ use clap::{Args, ValueEnum};
 use poulter::plan::{Moment, Order, Plan, plan};
 use poulter::rules::Rulebook;
 use poulter::{Answer, Response};
-use poulter_worksheet::{Format, render};
+use poulter_worksheet::{Format, Kind, render};
 
 use crate::Outcome;
 use crate::stream::{self, Refusal};
@@ -56,7 +56,7 @@ enum Sheet {
 }
 
 impl Sheet {
-    fn write(self, answer: &Answer<Plan>) -> Result<String, Refusal> {
+    fn write(self, order: &Order, answer: &Answer<Plan>) -> Result<String, Refusal> {
         let format = match self {
             Self::Text => Format::Text,
             Self::Markdown => Format::Markdown,
@@ -69,7 +69,8 @@ impl Sheet {
                     .map_err(|error| Refusal::File(error.to_string()));
             }
         };
-        Ok(render(answer, format))
+        let sheet = render(Rulebook::builtin(), order, answer, Kind::Host, format)?;
+        String::from_utf8(sheet).map_err(|error| Refusal::File(error.to_string()))
     }
 
     const fn file(self) -> &'static str {
@@ -99,18 +100,18 @@ impl Arguments {
         match &self.out {
             None => {
                 let format = self.format.first().copied().unwrap_or(Sheet::Text);
-                stream::print(&format.write(&answer)?)?;
+                stream::print(&format.write(&order, &answer)?)?;
             }
             Some(folder) => {
                 let failed =
                     |name: &PathBuf, error| Refusal::File(format!("{}: {error}", name.display()));
                 fs::create_dir_all(folder).map_err(|error| failed(folder, error))?;
-                stream::print(&Sheet::Text.write(&answer)?)?;
+                stream::print(&Sheet::Text.write(&order, &answer)?)?;
                 let mut formats = BTreeSet::from([Sheet::Html, Sheet::Ics]);
                 formats.extend(self.format);
                 for format in formats {
                     let path = folder.join(format.file());
-                    fs::write(&path, format.write(&answer)?)
+                    fs::write(&path, format.write(&order, &answer)?)
                         .map_err(|error| failed(&path, error))?;
                     stream::print(&format!("Written: {}\n", path.display()))?;
                 }
