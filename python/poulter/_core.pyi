@@ -108,5 +108,5 @@ def response_schema() -> str:
 def units() -> list[str]:
     """The names of all units, as quantities carry them."""
 
-def worksheet(order: str, kind: str, format: str, /) -> str | bytes: ...
-    """Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics"."""
+def worksheet(order: str, kind: str, format: str, /) -> str | bytes:
+    """Plan an order given as JSON text and write a sheet of a kind in a format; a spreadsheet comes as bytes."""

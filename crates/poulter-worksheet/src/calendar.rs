@@ -140,7 +140,11 @@ impl Calendar {
                     .iter()
                     .map(|way| format!("- {}: {}", way.shown(), way.reason)),
             );
-            self.begin(uid, &sheet.serve_at, &fill("no-safe-plan", &[("title", &sheet.title)]));
+            self.begin(
+                uid,
+                &sheet.serve_at,
+                &fill("no-safe-plan", &[("title", &sheet.title)]),
+            );
             self.text("DESCRIPTION", &lines.join("\n"));
         } else if sheet.entries().all(|entry| entry.start != sheet.serve_at) {
             self.begin(

@@ -57,7 +57,9 @@ fn avoids_wheat(job: &Job<'_>) -> bool {
     let groups = guests.groups.iter().flat_map(|group| &group.avoid);
     guests.avoid.iter().chain(groups).any(|given| {
         let given = given.to_lowercase();
-        ["wheat", "gluten", "flour"].iter().any(|name| given.contains(name))
+        ["wheat", "gluten", "flour"]
+            .iter()
+            .any(|name| given.contains(name))
     })
 }
 
@@ -82,7 +84,10 @@ fn cards(job: &Job<'_>, sheet: &Sheet) -> Vec<Card> {
     if let Some(gravy) = &amounts.gravy {
         let mut lines = vec![
             (say("card-volume"), units.volume(gravy.liquid)),
-            (thickener_name(amounts.thickener), units.mass(gravy.thickener)),
+            (
+                thickener_name(amounts.thickener),
+                units.mass(gravy.thickener),
+            ),
         ];
         if let Some(fat) = gravy.fat {
             lines.push((say("card-fat"), units.mass(fat)));

@@ -4,8 +4,8 @@ use jiff::civil::Date;
 use poulter::plan::Moment;
 use poulter::units::HourClock;
 
-use crate::markup::Markup;
 use crate::entry::Entry;
+use crate::markup::Markup;
 use crate::sheet::Sheet;
 use crate::words::{fill, say};
 
@@ -207,7 +207,14 @@ impl Strip {
         let (top, tall) = (top + NAME, LANE * self.lanes as f64);
         rect(page, "strip", INSET, top, WIDTH - 2.0 * INSET, tall);
         let hours = match clock {
-            HourClock::Twelve => ["strip-am", "strip-morning", "strip-noon", "strip-evening", "strip-am"].map(say),
+            HourClock::Twelve => [
+                "strip-am",
+                "strip-morning",
+                "strip-noon",
+                "strip-evening",
+                "strip-am",
+            ]
+            .map(say),
             HourClock::TwentyFour => ["0:00", "6:00", "12:00", "18:00", "24:00"],
         };
         for (index, (hour, x)) in hours

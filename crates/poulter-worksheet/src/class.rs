@@ -43,7 +43,12 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
     document.add(Section::new("objectives", say("objectives"), goals));
     document.add(Section::new("blocks", say("blocks"), lessons(job, sheet)));
     let who = (1..=stations)
-        .map(|number| vec![fill("station", &[("number", &number.to_string())]), String::new()])
+        .map(|number| {
+            vec![
+                fill("station", &[("number", &number.to_string())]),
+                String::new(),
+            ]
+        })
         .collect();
     let people = Block::Table(Table {
         class: "who",
@@ -56,10 +61,15 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
     document.add(Section::new("mise", say("mise"), vec![people, note, mise]));
     let steps = vec![Block::Overview, Block::Steps { blanks: false }];
     document.add(Section::new("timeline", say("timeline"), steps).on_new_page());
-    document.add(Section::new("record", say("record-sheet"), record(sheet, stations)).on_new_page());
+    document
+        .add(Section::new("record", say("record-sheet"), record(sheet, stations)).on_new_page());
     let note = Block::Say(say("corrective-note").to_owned());
     let table = Block::Table(corrective(sheet));
-    document.add(Section::new("corrective", say("corrective"), vec![note, table]));
+    document.add(Section::new(
+        "corrective",
+        say("corrective"),
+        vec![note, table],
+    ));
     questions::add(document, job, sheet);
     document.add(kinds::cautions(sheet));
     document.add(kinds::sources(sheet));
@@ -168,7 +178,13 @@ fn record(sheet: &Sheet, stations: u32) -> Vec<Block> {
         blocks.push(Block::Table(Table {
             class: "record",
             columns: [
-                "station-head", "check", "limit", "time", "temperature", "verdict", "initials",
+                "station-head",
+                "check",
+                "limit",
+                "time",
+                "temperature",
+                "verdict",
+                "initials",
             ]
             .map(say)
             .to_vec(),
@@ -184,7 +200,10 @@ fn corrective(sheet: &Sheet) -> Table {
     for (_, blank) in checks(sheet) {
         let action = told(&blank.otherwise, sheet.units);
         // Checks that share limit and action stand in one row.
-        match rows.iter_mut().find(|row| row[1] == blank.limit && row[2] == action) {
+        match rows
+            .iter_mut()
+            .find(|row| row[1] == blank.limit && row[2] == action)
+        {
             Some(row) => row[0] = format!("{}; {}", row[0], blank.what),
             None => rows.push(vec![
                 blank.what.clone(),

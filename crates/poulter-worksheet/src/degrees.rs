@@ -61,7 +61,9 @@ pub(crate) fn sentence(text: &str, units: UnitSystem) -> String {
         let (before, after) = (&rest[..at], &rest[at + sign.len()..]);
         let start = before
             .rfind(|c: char| !(c.is_ascii_digit() || c == '.'))
-            .map_or(0, |index| index + before[index..].chars().next().map_or(1, char::len_utf8));
+            .map_or(0, |index| {
+                index + before[index..].chars().next().map_or(1, char::len_utf8)
+            });
         let (lead, number) = before.split_at(start);
         let printed = format!("{number}{sign}");
         out.push_str(lead);
@@ -114,10 +116,16 @@ mod tests {
         for (given, metric) in [
             ("at least 165 °F (74 °C)", "at least 74 °C (165 °F)"),
             ("at most 40 °F (4.4 °C)", "at most 4.4 °C (40 °F)"),
-            ("Hot food: at least 140 °F", "Hot food: at least 60 °C (140 °F)"),
+            (
+                "Hot food: at least 140 °F",
+                "Hot food: at least 60 °C (140 °F)",
+            ),
             ("at least 135 °F", "at least 57.3 °C (135 °F)"),
             ("at most 40 °F", "at most 4.4 °C (40 °F)"),
-            ("from 135 °F to at most 70 °F (21 °C) in 2 h", "from 135 °F to at most 21 °C (70 °F) in 2 h"),
+            (
+                "from 135 °F to at most 70 °F (21 °C) in 2 h",
+                "from 135 °F to at most 21 °C (70 °F) in 2 h",
+            ),
             ("set it 25 °F lower", "set it 25 °F lower"),
             ("past 40 °F and °F", "past 40 °F and °F"),
         ] {
@@ -142,8 +150,17 @@ mod tests {
                 UnitSystem::Metric,
             )
         };
-        assert_eq!(shown(Comparison::AtLeast, "135 °F"), "at least 57.3 °C (135 °F)");
-        assert_eq!(shown(Comparison::AtMost, "135 °F"), "at most 57.2 °C (135 °F)");
-        assert_eq!(shown(Comparison::AtLeast, "140 °F"), "at least 60 °C (140 °F)");
+        assert_eq!(
+            shown(Comparison::AtLeast, "135 °F"),
+            "at least 57.3 °C (135 °F)"
+        );
+        assert_eq!(
+            shown(Comparison::AtMost, "135 °F"),
+            "at most 57.2 °C (135 °F)"
+        );
+        assert_eq!(
+            shown(Comparison::AtLeast, "140 °F"),
+            "at least 60 °C (140 °F)"
+        );
     }
 }

@@ -29,7 +29,9 @@ pub(crate) enum Block {
     /// The drawing of the days.
     Overview,
     /// The steps; without the blanks where they have a section of their own.
-    Steps { blanks: bool },
+    Steps {
+        blanks: bool,
+    },
     Cards(Vec<Card>),
     /// The rules and sources.
     Sources,

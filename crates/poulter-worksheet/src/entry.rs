@@ -7,8 +7,8 @@ use poulter::units::{Duration, HourClock, UnitSystem};
 
 use crate::degrees;
 use crate::sources::marks;
-use crate::words::{self, fill, say};
 use crate::wording::{clean, told};
+use crate::words::{self, fill, say};
 
 /// The most times listed for something that comes back; a longer list helps nobody.
 const TICKS_SHOWN: i64 = 48;
@@ -77,7 +77,13 @@ pub(crate) fn days(plan: &Plan, book: &Rulebook, citations: &[Citation]) -> Vec<
     days
 }
 
-fn entry(number: usize, step: &Step, plan: &Plan, book: &Rulebook, citations: &[Citation]) -> Entry {
+fn entry(
+    number: usize,
+    step: &Step,
+    plan: &Plan,
+    book: &Rulebook,
+    citations: &[Citation],
+) -> Entry {
     let (clock, units) = (plan.clock, plan.units);
     let start = &step.window.planned;
     let duration = step.duration;
@@ -97,7 +103,10 @@ fn entry(number: usize, step: &Step, plan: &Plan, book: &Rulebook, citations: &[
         takes: if duration.high == Duration::ZERO {
             String::new()
         } else {
-            takes(&range, (duration.low != duration.high).then_some(likely.as_str()))
+            takes(
+                &range,
+                (duration.low != duration.high).then_some(likely.as_str()),
+            )
         },
         needs: step
             .occupies
@@ -111,7 +120,11 @@ fn entry(number: usize, step: &Step, plan: &Plan, book: &Rulebook, citations: &[
             .repeat
             .as_ref()
             .and_then(|repeat| ticks(repeat, step, clock)),
-        records: step.record.iter().map(|record| blank(record, units, book)).collect(),
+        records: step
+            .record
+            .iter()
+            .map(|record| blank(record, units, book))
+            .collect(),
         marks: marks(rules.map(String::as_str), citations),
         by: step.by.map_or("", |by| match by {
             Performer::Class => say("by-class"),
@@ -193,7 +206,10 @@ fn ticks(repeat: &Repeat, step: &Step, clock: HourClock) -> Option<Ticks> {
     }
     let what = clean(&repeat.what);
     Some(Ticks {
-        text: fill("every", &[("duration", &repeat.every.shown()), ("what", &what)]),
+        text: fill(
+            "every",
+            &[("duration", &repeat.every.shown()), ("what", &what)],
+        ),
         what,
         every: repeat.every,
         count,

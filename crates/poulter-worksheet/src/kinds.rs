@@ -50,7 +50,11 @@ fn impossible(document: &mut Document, sheet: &Sheet) {
 /// What must not be eaten stands first on every kind of sheet.
 fn abandoned(document: &mut Document, sheet: &Sheet) {
     let lost = sheet.abandoned.iter().map(|lost| lost.copy()).collect();
-    document.add(Section::new("abandoned", say("abandoned"), vec![Block::Remarks(lost)]));
+    document.add(Section::new(
+        "abandoned",
+        say("abandoned"),
+        vec![Block::Remarks(lost)],
+    ));
 }
 
 fn host(document: &mut Document, sheet: &Sheet) {
@@ -95,7 +99,11 @@ pub(crate) fn shopping(sheet: &Sheet) -> Section {
 }
 
 fn findings(sheet: &Sheet) -> Section {
-    let remarks = sheet.findings.iter().map(|finding| finding.copy()).collect();
+    let remarks = sheet
+        .findings
+        .iter()
+        .map(|finding| finding.copy())
+        .collect();
     Section::new("findings", say("findings"), vec![Block::Remarks(remarks)])
 }
 
@@ -106,7 +114,11 @@ pub(crate) fn cautions(sheet: &Sheet) -> Section {
 
 pub(crate) fn sources(sheet: &Sheet) -> Section {
     let there = !sheet.sources.rules.is_empty();
-    let blocks = if there { vec![Block::Sources] } else { Vec::new() };
+    let blocks = if there {
+        vec![Block::Sources]
+    } else {
+        Vec::new()
+    };
     Section::new("sources", say("sources"), blocks)
 }
 
@@ -128,6 +140,9 @@ fn ways(name: &str, ways: &[Way]) -> Vec<Block> {
 
 /// The sheet as one table for a program to read: a row for each step, line, answer or label.
 pub(crate) fn table(job: &Job<'_>, sheet: &Sheet, kind: Kind) -> Table {
+    if !sheet.feasible {
+        return refused(sheet);
+    }
     match kind {
         Kind::Host | Kind::Class => steps(sheet),
         Kind::Key => questions::table(job, sheet),
@@ -148,6 +163,26 @@ pub(crate) fn table(job: &Job<'_>, sheet: &Sheet, kind: Kind) -> Table {
     }
 }
 
+/// Why there is no plan, and what would do.
+fn refused(sheet: &Sheet) -> Table {
+    let row = |name: &str, text: &str| vec![name.to_owned(), text.to_owned()];
+    let mut rows = vec![row(say("not-possible"), say("not-possible-why"))];
+    rows.extend(
+        sheet
+            .changes
+            .iter()
+            .map(|change| row(say("changes"), change)),
+    );
+    let fell_out = sheet.fell_out.iter();
+    rows.extend(fell_out.map(|way| row(&way.shown(), &way.reason)));
+    Table {
+        class: "",
+        columns: vec![say("item"), say("reason")],
+        rows,
+        boxes: false,
+    }
+}
+
 fn steps(sheet: &Sheet) -> Table {
     let rows = sheet.entries().map(|entry| {
         let checks: Vec<String> = entry
@@ -158,9 +193,8 @@ fn steps(sheet: &Sheet) -> Table {
                 fill("answer-limit", &values)
             })
             .collect();
-        let date = |moment: &poulter::plan::Moment| {
-            moment.zoned().strftime("%Y-%m-%d %H:%M").to_string()
-        };
+        let date =
+            |moment: &poulter::plan::Moment| moment.zoned().strftime("%Y-%m-%d %H:%M").to_string();
         vec![
             entry.number.to_string(),
             date(&entry.start),

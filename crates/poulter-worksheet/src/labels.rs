@@ -103,7 +103,10 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
             to_do: Vec::new(),
         })
         .collect();
-    let blocks = vec![Block::Cards(cards), Block::Say(say("labels-note").to_owned())];
+    let blocks = vec![
+        Block::Cards(cards),
+        Block::Say(say("labels-note").to_owned()),
+    ];
     if sheet.feasible {
         document.add(Section::new("labels", say("kind-labels"), blocks));
     }
@@ -125,7 +128,12 @@ pub(crate) fn table(job: &Job<'_>, sheet: &Sheet) -> Table {
     Table {
         class: "",
         columns: [
-            "item", "label-made", "label-eat", "label-discard", "label-keep", "label-reheat",
+            "item",
+            "label-made",
+            "label-eat",
+            "label-discard",
+            "label-keep",
+            "label-reheat",
         ]
         .map(say)
         .to_vec(),

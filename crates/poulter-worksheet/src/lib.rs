@@ -254,7 +254,11 @@ pub fn worksheet(order: &str, kind: &str, format: &str) -> Result<Vec<u8>, Error
         return Err(Error::new(ErrorKind::TooLarge, given, expected));
     }
     let mut value: serde_json::Value = serde_json::from_str(order).map_err(|error| {
-        Error::new(ErrorKind::Malformed, order, format!("JSON is needed: {error}"))
+        Error::new(
+            ErrorKind::Malformed,
+            order,
+            format!("JSON is needed: {error}"),
+        )
     })?;
     let mut house = None;
     if let Some(fields) = value.as_object_mut() {

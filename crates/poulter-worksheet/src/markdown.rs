@@ -35,7 +35,10 @@ fn write_block(out: &mut String, block: &Block, sheet: &Sheet) {
         Block::Numbered(texts) => items("1.", texts),
         Block::Remarks(remarks) => {
             for remark in remarks {
-                add(out, format_args!("- **{}:** {}\n", remark.label, escape(&remark.text)));
+                add(
+                    out,
+                    format_args!("- **{}:** {}\n", remark.label, escape(&remark.text)),
+                );
             }
         }
         Block::Table(given) => table(out, given),
@@ -84,7 +87,10 @@ fn table(out: &mut String, table: &Table) {
 
 fn sources(out: &mut String, sheet: &Sheet) {
     if let Some(day) = &sheet.sources.checked {
-        add(out, format_args!("{}\n\n", escape(&fill("all-checked", &[("day", day)]))));
+        add(
+            out,
+            format_args!("{}\n\n", escape(&fill("all-checked", &[("day", day)]))),
+        );
     }
     for source in &sheet.sources.rules {
         let name = format!("{} ({})", escape(&source.title), escape(&source.rule));
@@ -94,7 +100,10 @@ fn sources(out: &mut String, sheet: &Sheet) {
         } else {
             format!(" {}", escape(&source.note))
         };
-        add(out, format_args!("- \\[{}\\] {name}. {read}.{note}\n", source.number));
+        add(
+            out,
+            format_args!("- \\[{}\\] {name}. {read}.{note}\n", source.number),
+        );
     }
     add(out, format_args!("\n### {}\n\n", say("references")));
     for (letter, book) in &sheet.sources.books {

@@ -22,7 +22,10 @@ pub(crate) fn write(document: &Document, sheet: &Sheet) -> String {
             "\" aria-labelledby=\""
         });
         page.raw(id).raw("-name\">\n<h2 id=\"");
-        page.raw(id).raw("-name\">").text(section.name).raw("</h2>\n");
+        page.raw(id)
+            .raw("-name\">")
+            .text(section.name)
+            .raw("</h2>\n");
         for block in &section.blocks {
             write_block(&mut page, block, sheet);
         }
@@ -52,12 +55,20 @@ fn head(page: &mut Markup, document: &Document) {
         .raw("</p>\n<h1>")
         .text(&document.title)
         .raw("</h1>\n<dl class=\"facts\">\n");
-    terms(page, document.facts.iter().map(|(name, value)| (*name, value.as_str())));
+    terms(
+        page,
+        document
+            .facts
+            .iter()
+            .map(|(name, value)| (*name, value.as_str())),
+    );
     page.raw("</dl>\n</header>\n");
     if document.sections.len() < 3 {
         return;
     }
-    page.raw("<nav aria-label=\"").text(say("contents")).raw("\">\n<ul>\n");
+    page.raw("<nav aria-label=\"")
+        .text(say("contents"))
+        .raw("\">\n<ul>\n");
     for section in &document.sections {
         page.raw("<li><a href=\"#")
             .raw(section.id)
@@ -138,7 +149,9 @@ fn list(page: &mut Markup, open: &'static str, texts: &[String], close: &'static
 
 /// A table that turns into a stack of named lines on a narrow screen.
 fn table(page: &mut Markup, table: &Table) {
-    page.raw("<table class=\"stack ").raw(table.class).raw("\">\n<thead><tr>");
+    page.raw("<table class=\"stack ")
+        .raw(table.class)
+        .raw("\">\n<thead><tr>");
     for name in &table.columns {
         page.raw("<th scope=\"col\">").text(name).raw("</th>");
     }
@@ -147,11 +160,18 @@ fn table(page: &mut Markup, table: &Table) {
         page.raw("<tr>");
         for (index, (name, cell)) in table.columns.iter().zip(row).enumerate() {
             match (index, table.boxes) {
-                (0, true) => page.raw("<th scope=\"row\" class=\"box\">").text(cell).raw("</th>"),
+                (0, true) => page
+                    .raw("<th scope=\"row\" class=\"box\">")
+                    .text(cell)
+                    .raw("</th>"),
                 (0, false) => page.raw("<th scope=\"row\">").text(cell).raw("</th>"),
                 _ => {
                     page.raw("<td data-name=\"").text(name);
-                    page.raw(if cell.is_empty() { "\" class=\"blank\">" } else { "\">" });
+                    page.raw(if cell.is_empty() {
+                        "\" class=\"blank\">"
+                    } else {
+                        "\">"
+                    });
                     page.text(cell).raw("</td>")
                 }
             };
@@ -165,7 +185,12 @@ fn card(page: &mut Markup, card: &Card) {
     page.raw("<article class=\"card\">\n<h3>")
         .text(&card.title)
         .raw("</h3>\n<dl>\n");
-    terms(page, card.lines.iter().map(|(name, value)| (*name, value.as_str())));
+    terms(
+        page,
+        card.lines
+            .iter()
+            .map(|(name, value)| (*name, value.as_str())),
+    );
     page.raw("</dl>\n");
     if !card.to_do.is_empty() {
         list(page, "<ul class=\"do\">\n", &card.to_do, "</ul>\n");
@@ -175,18 +200,34 @@ fn card(page: &mut Markup, card: &Card) {
 
 fn sources(page: &mut Markup, sheet: &Sheet) {
     if let Some(day) = &sheet.sources.checked {
-        page.raw("<p>").text(&fill("all-checked", &[("day", day)])).raw("</p>\n");
+        page.raw("<p>")
+            .text(&fill("all-checked", &[("day", day)]))
+            .raw("</p>\n");
     }
     page.raw("<ul class=\"rules\">\n");
     for source in &sheet.sources.rules {
-        page.raw("<li>[").count(source.number).raw("] <b>").text(&source.title);
-        page.raw("</b> <span class=\"id\">").text(&source.rule).raw("</span> ");
-        page.text(&source.letters).raw("; ").text(&source.read).raw(". ");
+        page.raw("<li>[")
+            .count(source.number)
+            .raw("] <b>")
+            .text(&source.title);
+        page.raw("</b> <span class=\"id\">")
+            .text(&source.rule)
+            .raw("</span> ");
+        page.text(&source.letters)
+            .raw("; ")
+            .text(&source.read)
+            .raw(". ");
         page.text(&source.note).raw("</li>\n");
     }
-    page.raw("</ul>\n<h3>").text(say("references")).raw("</h3>\n<ul class=\"rules\">\n");
+    page.raw("</ul>\n<h3>")
+        .text(say("references"))
+        .raw("</h3>\n<ul class=\"rules\">\n");
     for (letter, book) in &sheet.sources.books {
-        page.raw("<li><b>").text(letter).raw("</b> ").text(book).raw("</li>\n");
+        page.raw("<li><b>")
+            .text(letter)
+            .raw("</b> ")
+            .text(book)
+            .raw("</li>\n");
     }
     page.raw("</ul>\n");
 }
@@ -288,8 +329,11 @@ fn records(page: &mut Markup, records: &[Blank]) {
                 .text(&record.otherwise);
             page.raw("</span>");
         }
-        page.raw("</th><td></td><td></td><td></td></tr>\n");
+        page.raw("</th>");
+        for name in ["time", "temperature", "initials"] {
+            page.raw("<td data-name=\"").text(say(name)).raw("\"></td>");
+        }
+        page.raw("</tr>\n");
     }
     page.raw("</tbody>\n</table>\n");
 }
-

@@ -36,7 +36,10 @@ fn questions(job: &Job<'_>, sheet: &Sheet) -> Vec<Question> {
             ("total", plan.units.mass(total)),
             ("guests", job.guests().to_string()),
         ];
-        let values: Vec<_> = values.iter().map(|(name, text)| (*name, text.as_str())).collect();
+        let values: Vec<_> = values
+            .iter()
+            .map(|(name, text)| (*name, text.as_str()))
+            .collect();
         ask("ask-each", fill("answer-each", &values), "");
     }
     let first = |stage: Stage| sheet.entries().find(|entry| entry.stage == stage);
@@ -79,7 +82,11 @@ fn questions(job: &Job<'_>, sheet: &Sheet) -> Vec<Question> {
     }
     for (key, id) in [("ask-chill", "chill"), ("ask-keep", "use-up")] {
         if let Some(entry) = sheet.entries().find(|entry| entry.id.starts_with(id)) {
-            ask(key, fill("answer-by", &[("when", &by(entry))]), &entry.marks);
+            ask(
+                key,
+                fill("answer-by", &[("when", &by(entry))]),
+                &entry.marks,
+            );
         }
     }
     all
@@ -109,13 +116,25 @@ pub(crate) fn add_key(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
         let (misses, meets) = blank
             .bound
             .map_or_else(Default::default, |bound| edges(&bound, sheet.units));
-        vec![blank.what.clone(), blank.limit.clone(), meets, misses, blank.otherwise.clone()]
+        vec![
+            blank.what.clone(),
+            blank.limit.clone(),
+            meets,
+            misses,
+            blank.otherwise.clone(),
+        ]
     });
     let table = Table {
         class: "key",
-        columns: ["check", "limit", "just-meets", "just-misses", "when-it-fails"]
-            .map(say)
-            .to_vec(),
+        columns: [
+            "check",
+            "limit",
+            "just-meets",
+            "just-misses",
+            "when-it-fails",
+        ]
+        .map(say)
+        .to_vec(),
         rows: rows.collect(),
         boxes: false,
     };
@@ -131,7 +150,14 @@ pub(crate) fn table(job: &Job<'_>, sheet: &Sheet) -> Table {
     let rows = questions(job, sheet)
         .into_iter()
         .enumerate()
-        .map(|(index, it)| vec![(index + 1).to_string(), it.asked.to_owned(), it.answer, it.rules]);
+        .map(|(index, it)| {
+            vec![
+                (index + 1).to_string(),
+                it.asked.to_owned(),
+                it.answer,
+                it.rules,
+            ]
+        });
     Table {
         class: "answers",
         columns: vec![say("number"), say("question"), say("answer"), say("rules")],
@@ -154,7 +180,10 @@ fn edges(limit: &TemperatureLimit, units: UnitSystem) -> (String, String) {
         TemperatureUnit::Celsius => limit.temperature.as_celsius(),
         _ => limit.temperature.as_fahrenheit(),
     };
-    #[expect(clippy::cast_possible_truncation, reason = "a limit is some hundred degrees")]
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a limit is some hundred degrees"
+    )]
     let near = (value * 10.0).round() as i64;
     let meets = |tenths: i64| limit.is.holds(&tenth(tenths), &limit.temperature);
     let towards_fail = match limit.is {
@@ -184,12 +213,42 @@ mod tests {
     fn the_edges_are_the_last_miss_and_the_first_hit() {
         // 165 °F is 73.88… °C, so 73.9 °C meets and 73.8 °C misses; 40 °F is 4.44… °C.
         for (is, limit, units, expected) in [
-            (Comparison::AtLeast, "165 °F", UnitSystem::UsCustomary, ("164.9 °F", "165 °F")),
-            (Comparison::AtLeast, "165 °F", UnitSystem::Metric, ("73.8 °C", "73.9 °C")),
-            (Comparison::AtMost, "40 °F", UnitSystem::UsCustomary, ("40.1 °F", "40 °F")),
-            (Comparison::AtMost, "40 °F", UnitSystem::Metric, ("4.5 °C", "4.4 °C")),
-            (Comparison::Below, "5 °C", UnitSystem::Metric, ("5 °C", "4.9 °C")),
-            (Comparison::Above, "63 °C", UnitSystem::Metric, ("63 °C", "63.1 °C")),
+            (
+                Comparison::AtLeast,
+                "165 °F",
+                UnitSystem::UsCustomary,
+                ("164.9 °F", "165 °F"),
+            ),
+            (
+                Comparison::AtLeast,
+                "165 °F",
+                UnitSystem::Metric,
+                ("73.8 °C", "73.9 °C"),
+            ),
+            (
+                Comparison::AtMost,
+                "40 °F",
+                UnitSystem::UsCustomary,
+                ("40.1 °F", "40 °F"),
+            ),
+            (
+                Comparison::AtMost,
+                "40 °F",
+                UnitSystem::Metric,
+                ("4.5 °C", "4.4 °C"),
+            ),
+            (
+                Comparison::Below,
+                "5 °C",
+                UnitSystem::Metric,
+                ("5 °C", "4.9 °C"),
+            ),
+            (
+                Comparison::Above,
+                "63 °C",
+                UnitSystem::Metric,
+                ("63 °C", "63.1 °C"),
+            ),
         ] {
             let limit = TemperatureLimit {
                 is,

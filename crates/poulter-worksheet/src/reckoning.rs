@@ -94,10 +94,13 @@ pub(crate) fn roast_table(job: &Job<'_>) -> Vec<RoastRow> {
     let Some(step) = roast_step(job) else {
         return Vec::new();
     };
-    let rows = step.rules.iter().find_map(|id| match &job.book.rule(id).ok()?.requirement {
-        Requirement::TimeByMass { rows, .. } => Some(rows),
-        _ => None,
-    });
+    let rows = step
+        .rules
+        .iter()
+        .find_map(|id| match &job.book.rule(id).ok()?.requirement {
+            Requirement::TimeByMass { rows, .. } => Some(rows),
+            _ => None,
+        });
     let rows = rows.map_or(&[][..], Vec::as_slice);
     rows.iter()
         .filter_map(|row| {

@@ -191,7 +191,10 @@ fn facts(job: &Job<'_>) -> Vec<(&'static str, String)> {
     }
     if let Some(chance) = &plan.on_time {
         let share = format!("{:.0} %", chance.probability.as_percent());
-        let values = [("chance", share.as_str()), ("within", &chance.within.shown())];
+        let values = [
+            ("chance", share.as_str()),
+            ("within", &chance.within.shown()),
+        ];
         facts.push((say("on-time"), fill("on-time-chance", &values)));
     }
     let standard = job
@@ -216,7 +219,10 @@ fn birds(bird: &poulter::plan::PlannedBird, plan: &Plan) -> String {
         "birds-many"
     };
     let mut text = fill(key, &values);
-    for (is_so, key) in [(bird.stuffed, "birds-stuffed"), (bird.to_buy, "birds-to-buy")] {
+    for (is_so, key) in [
+        (bird.stuffed, "birds-stuffed"),
+        (bird.to_buy, "birds-to-buy"),
+    ] {
         if is_so {
             text = fill(key, &[("birds", &text)]);
         }

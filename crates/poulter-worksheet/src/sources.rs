@@ -2,8 +2,8 @@
 
 use poulter::rules::Citation;
 
-use crate::words::{self, fill, say};
 use crate::wording::clean;
+use crate::words::{self, fill, say};
 
 /// A rule with how it was read, and where its sources stand in the list of sources.
 pub(crate) struct SourceLine {

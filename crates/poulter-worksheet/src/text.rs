@@ -51,7 +51,9 @@ fn write_block(out: &mut String, block: &Block, sheet: &Sheet) {
         Block::Sources => sources(out, sheet),
         Block::Sign(names) => {
             line(out, "");
-            let lines = names.iter().map(|name| format!("{name} ____________________"));
+            let lines = names
+                .iter()
+                .map(|name| format!("{name} ____________________"));
             line(out, &lines.collect::<Vec<_>>().join("   "));
         }
     }
@@ -165,7 +167,11 @@ fn step(out: &mut String, entry: &Entry, blanks: bool) {
         wrapped(
             out,
             &indent,
-            &format!("{}. {}:", repeat.text.trim_end_matches('.'), say("tick-each-time")),
+            &format!(
+                "{}. {}:",
+                repeat.text.trim_end_matches('.'),
+                say("tick-each-time")
+            ),
         );
         // A no-break space keeps each box with its time.
         let boxes: Vec<String> = repeat

@@ -4,8 +4,8 @@ use poulter::plan::Chain;
 use poulter::thaw::ThawMethod;
 use poulter::units::UnitSystem;
 
-use crate::words::{self, fill};
 use crate::wording::told;
+use crate::words::{self, fill};
 
 /// The most ways named under one reason; the rest are counted.
 const WAYS_SHOWN: usize = 6;
@@ -28,7 +28,10 @@ impl Way {
             .join("; ");
         if self.names.len() > WAYS_SHOWN {
             text += "; ";
-            text += &fill("and-more", &[("count", &(self.names.len() - WAYS_SHOWN).to_string())]);
+            text += &fill(
+                "and-more",
+                &[("count", &(self.names.len() - WAYS_SHOWN).to_string())],
+            );
         }
         text
     }

@@ -1,9 +1,9 @@
 //! Text as it may stand on a sheet.
 
+use poulter::Finding;
 use poulter::plan::Amount;
 use poulter::rules::{Citation, Margin};
 use poulter::units::{Duration, TemperatureDifference, UnitSystem};
-use poulter::Finding;
 
 use crate::degrees;
 use crate::sources::marks;
@@ -62,9 +62,10 @@ fn margin_words(margin: Margin, units: UnitSystem) -> String {
             fill("short-by", &[("amount", &difference(short, units))])
         }
         Margin::Temperature(margin) => fill("margin", &[("amount", &difference(margin, units))]),
-        Margin::Duration(margin) if margin < Duration::ZERO => {
-            fill("short-by", &[("amount", &Duration::ZERO.minus(margin).shown())])
-        }
+        Margin::Duration(margin) if margin < Duration::ZERO => fill(
+            "short-by",
+            &[("amount", &Duration::ZERO.minus(margin).shown())],
+        ),
         Margin::Duration(margin) => fill("margin", &[("amount", &margin.shown())]),
     }
 }

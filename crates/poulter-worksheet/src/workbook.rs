@@ -21,12 +21,11 @@ use crate::reckoning::{
     after_oven, large, large_unit, roast_table, small, small_unit, verdict, volume, volume_unit,
 };
 use crate::sheet::{Job, Sheet};
-use crate::words::{fill, say};
 use crate::wording::clean;
+use crate::words::{fill, say};
 
 pub(crate) fn write(job: &Job<'_>, sheet: &Sheet, kind: Kind) -> Result<Vec<u8>, Error> {
-    build(job, sheet, kind)
-        .map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
+    build(job, sheet, kind).map_err(|error| Error::new(ErrorKind::Internal, "", error.to_string()))
 }
 
 fn build(job: &Job<'_>, sheet: &Sheet, kind: Kind) -> Result<Vec<u8>, XlsxError> {
@@ -82,7 +81,10 @@ fn date(moment: &Moment) -> Result<ExcelDateTime, XlsxError> {
     let local = cards::local(moment);
     let part = |value: i8| u8::try_from(value).unwrap_or(0);
     let year = u16::try_from(local.year()).unwrap_or(1900);
-    let (hour, minute) = (u16::try_from(local.hour()).unwrap_or(0), part(local.minute()));
+    let (hour, minute) = (
+        u16::try_from(local.hour()).unwrap_or(0),
+        part(local.minute()),
+    );
     ExcelDateTime::from_ymd(year, part(local.month()), part(local.day()))?.and_hms(hour, minute, 0)
 }
 
@@ -262,7 +264,14 @@ impl Parts<'_, '_> {
         let (job, units) = (self.job, self.sheet.units);
         let plan = &job.plan.answer;
         let table = roast_table(job);
-        let Styles { head, text, input, number, when, .. } = &self.styles;
+        let Styles {
+            head,
+            text,
+            input,
+            number,
+            when,
+            ..
+        } = &self.styles;
         let (head, text, input) = (head.clone(), text.clone(), input.clone());
         let (number, when) = (number.clone(), when.clone());
         let mass = large(plan.bird.mass, units);
@@ -363,7 +372,12 @@ impl Parts<'_, '_> {
         self.heads(say("sheet-shopping"), &heads, &widths)?;
         let units = self.sheet.units;
         let lines = &self.job.plan.answer.shopping;
-        let Styles { text, input, number, .. } = &self.styles;
+        let Styles {
+            text,
+            input,
+            number,
+            ..
+        } = &self.styles;
         let page = self.book.worksheet_from_name(say("sheet-shopping"))?;
         let mut row = 1;
         for line in lines {
@@ -399,10 +413,20 @@ impl Parts<'_, '_> {
     /// Equipment and amounts: what one station needs, times the stations.
     fn mise(&mut self) -> Result<(), XlsxError> {
         let (stations, birds) = self.job.stations();
-        let heads = [say("item"), say("each-station"), say("unit"), say("all-stations")];
+        let heads = [
+            say("item"),
+            say("each-station"),
+            say("unit"),
+            say("all-stations"),
+        ];
         self.heads(say("sheet-mise"), &heads, &[50.0, 16.0, 8.0, 16.0])?;
         let units = self.sheet.units;
-        let Styles { text, input, number, .. } = &self.styles;
+        let Styles {
+            text,
+            input,
+            number,
+            ..
+        } = &self.styles;
         let page = self.book.worksheet_from_name(say("sheet-mise"))?;
         page.write_string_with_format(1, 0, say("stations-cell"), text)?;
         page.write_number_with_format(1, 1, stations, input)?;
@@ -441,7 +465,12 @@ impl Parts<'_, '_> {
         ];
         let widths = [44.0, 24.0, 14.0, 14.0, 24.0, 24.0];
         self.heads(say("sheet-labels"), &keys.map(say), &widths)?;
-        let Styles { text, input_when, when, .. } = &self.styles;
+        let Styles {
+            text,
+            input_when,
+            when,
+            ..
+        } = &self.styles;
         let page = self.book.worksheet_from_name(say("sheet-labels"))?;
         for (row, label) in (1_u32..).zip(labels::labels(self.job, self.sheet)) {
             let at = row + 1;
@@ -465,7 +494,13 @@ impl Parts<'_, '_> {
     fn cards(&mut self) -> Result<(), XlsxError> {
         let (units, guests) = (self.sheet.units, f64::from(self.job.guests()));
         let amounts = cards::amounts(self.job);
-        let Styles { text, input, number, head, .. } = &self.styles;
+        let Styles {
+            text,
+            input,
+            number,
+            head,
+            ..
+        } = &self.styles;
         let (text, input, number) = (text.clone(), input.clone(), number.clone());
         let head = head.clone();
         let page = self.page(say("sheet-cards"), &[44.0, 18.0, 30.0, 18.0])?;
@@ -505,14 +540,21 @@ impl Parts<'_, '_> {
             if let Some(fat) = gravy.fat {
                 lines.push((named("card-fat", grams), small(fat, units)));
             }
-            block(say("gravy-card"), (say("for-guests").to_owned(), guests), lines)?;
+            block(
+                say("gravy-card"),
+                (say("for-guests").to_owned(), guests),
+                lines,
+            )?;
         }
         if let Some(stock) = &amounts.stock {
             let large_name = large_unit(units);
             let bones = (named("card-bones", large_name), large(stock.bones, units));
             let lines = vec![
                 (named("card-water", cups), volume(stock.water, units)),
-                (named("card-vegetables", grams), small(stock.vegetables, units)),
+                (
+                    named("card-vegetables", grams),
+                    small(stock.vegetables, units),
+                ),
                 (named("card-stock", cups), volume(stock.stock, units)),
             ];
             block(say("stock-card"), bones, lines)?;
@@ -523,5 +565,6 @@ impl Parts<'_, '_> {
 
 /// The slow case of the planned roast.
 fn slow_h(job: &Job<'_>) -> f64 {
-    questions::step(&job.plan.answer.steps, "roast").map_or(0.0, |step| step.duration.high.as_hours())
+    questions::step(&job.plan.answer.steps, "roast")
+        .map_or(0.0, |step| step.duration.high.as_hours())
 }
