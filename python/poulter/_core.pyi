@@ -1,9 +1,11 @@
 """The compiled half of the package."""
 
 from collections.abc import Callable, Mapping
-from typing import Any, final
+from datetime import timedelta
+from typing import Any, Literal, Never, final, overload
 
 from .errors import PoulterError
+from .quantities import QuantityLike
 
 __all__ = [
     "Quantity",
@@ -19,6 +21,7 @@ __all__ = [
     "request_json",
     "request_schema",
     "response_schema",
+    "restore",
     "units",
     "worksheet",
 ]
@@ -33,8 +36,15 @@ class Quantity:
     @staticmethod
     def parse(text: str, /) -> Quantity:
         """Read text such as "4 lb 8 oz" or "165 °F"."""
+    @staticmethod
+    def of(value: QuantityLike, /) -> Quantity:
+        """Take anything that is accepted as a quantity: text, a pair, a timedelta, a quantity of Pint."""
     def to(self, unit: str, /) -> Quantity:
         """The same amount in another unit."""
+    def to_timedelta(self) -> timedelta:
+        """The duration as a `datetime.timedelta`."""
+    def to_pint(self, registry: Any, /) -> Any:
+        """The same quantity in a unit registry of Pint."""
     def shown(self) -> str:
         """The amount as a cook reads it, rounded: "4 lb 8 oz", "3 h 45 min". `str` gives the exact number."""
     @property
@@ -43,6 +53,20 @@ class Quantity:
     @property
     def unit(self) -> str:
         """The name of the unit."""
+    def __add__(self, other: Quantity, /) -> Quantity: ...
+    def __radd__(self, other: Literal[0], /) -> Quantity: ...
+    def __sub__(self, other: Quantity, /) -> Quantity: ...
+    def __rsub__(self, other: Never, /) -> Never: ...
+    def __mul__(self, factor: float, /) -> Quantity: ...
+    def __rmul__(self, factor: float, /) -> Quantity: ...
+    @overload
+    def __truediv__(self, divisor: Quantity, /) -> float: ...
+    @overload
+    def __truediv__(self, divisor: float, /) -> Quantity: ...
+    def __rtruediv__(self, other: Never, /) -> Never: ...
+    def __neg__(self, /) -> Quantity: ...
+    def __abs__(self, /) -> Quantity: ...
+    def __format__(self, spec: str, /) -> str: ...
     def __eq__(self, other: object, /) -> bool: ...
     def __ne__(self, other: object, /) -> bool: ...
     def __lt__(self, other: Quantity, /) -> bool: ...
@@ -50,7 +74,8 @@ class Quantity:
     def __gt__(self, other: Quantity, /) -> bool: ...
     def __ge__(self, other: Quantity, /) -> bool: ...
     def __hash__(self, /) -> int: ...
-    def __reduce__(self) -> tuple[type[Quantity], tuple[float, str]]: ...
+    def __reduce__(self) -> tuple[Callable[[int, str], Quantity], tuple[int, str]]: ...
+    def _repr_html_(self) -> str: ...
 
 def command_line(arguments: list[str], /) -> int:
     """Run the command line and return its exit code; the first argument is the name it goes by."""
@@ -104,6 +129,9 @@ def request_schema() -> str:
 
 def response_schema() -> str:
     """The JSON Schema of a response, as JSON text."""
+
+def restore(steps: int, unit: str, /) -> Quantity:
+    """Make a pickled quantity again."""
 
 def units() -> list[str]:
     """The names of all units, as quantities carry them."""

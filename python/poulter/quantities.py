@@ -14,7 +14,17 @@ if TYPE_CHECKING:
 else:
     Protocol = object
 
-__all__ = ["Measured", "Moment", "QuantityLike", "listed", "paired", "plain"]
+__all__ = [
+    "Measured",
+    "Moment",
+    "QuantityLike",
+    "listed",
+    "paired",
+    "plain",
+    "quantity",
+    "to_pint",
+    "to_timedelta",
+]
 
 
 class Measured(Protocol):
@@ -33,7 +43,7 @@ QuantityLike: TypeAlias = (
     str | Quantity | tuple[float, str] | timedelta | Measured | Mapping[str, object]
 )
 """A quantity: ``"15 lb"``, ``(15, "lb")``, ``Quantity(15, "lb")``, ``{"value": 15, "unit": "lb"}``, a
-``timedelta``, or a quantity of Pint."""
+``timedelta``, a quantity of Pint, or a scalar of pyarrow or NumPy that holds one of these."""
 
 Moment: TypeAlias = str | datetime
 """A moment: a ``datetime`` with a time zone, or text such as ``"2026-12-19T18:30[Europe/Lisbon]"``."""
@@ -91,17 +101,57 @@ def plain(value: object, field: str) -> object:
         return dict(value)
     if isinstance(value, Record):
         return value.to_dict()
+    inner = _unwrapped(value)
+    if inner is not value:
+        return inner
     magnitude, unit = getattr(value, "magnitude", None), getattr(value, "units", None)
     if magnitude is not None and unit is not None:
         return _measured(magnitude, str(unit), field)
     return _number(value, field)
 
 
+def quantity(value: QuantityLike) -> Quantity:
+    """Return anything that is accepted as a quantity as a `Quantity`."""
+    given: object = value
+    if not isinstance(given, str | Quantity):
+        given = plain(given, "")
+        given = given if isinstance(given, str | Mapping) else plain(given, "")
+    if isinstance(given, Quantity):
+        return given
+    if isinstance(given, str):
+        return Quantity.parse(given)
+    if not (isinstance(given, Mapping) and given.keys() == {"value", "unit"}):
+        expected = "text with a unit, or a number with its unit, is needed"
+        raise refuse("wrong-type", field="", given=type(value).__name__, expected=expected)
+    number, unit = given["value"], given["unit"]
+    if isinstance(number, str | bool) or not isinstance(unit, str):
+        expected = "a number as value and text as unit are needed"
+        raise refuse("wrong-type", field="value", given=repr(number), expected=expected)
+    return Quantity(float(number), unit)
+
+
+def to_timedelta(duration: Quantity) -> timedelta:
+    """Return a duration as a ``timedelta``."""
+    # Whole milliseconds, the step of a duration.
+    return timedelta(milliseconds=round(duration.to("s").value * 1000))
+
+
+def to_pint(amount: Quantity, registry: Any) -> Any:
+    """Return a quantity of a unit registry of Pint."""
+    name = {wire: theirs for theirs, wire in _WIRE_NAME.items()}[amount.unit]
+    return registry.Quantity(amount.value, name)
+
+
 def listed(items: object, each: Callable[[object], object] | None = None) -> object:
     """Return a list of what is iterable; the core refuses anything else where it stands.
 
-    A list is needed since ``(reading, "140 °F")`` by itself would pass for a number with its unit.
+    A list is needed since ``(reading, "140 °F")`` by itself would pass for a number with its unit. A column of numbers
+    with its unit, ``(temperatures, "degF")``, is one quantity after the other.
     """
+    if isinstance(items, tuple) and len(items) == 2 and isinstance(items[1], str):
+        column, unit = items
+        if isinstance(column, Iterable) and not isinstance(column, str | tuple | Mapping):
+            items = [None if _missing(value) else (value, unit) for value in column]
     if not isinstance(items, Iterable) or isinstance(items, str | bytes | Mapping):
         return items
     try:
@@ -121,6 +171,21 @@ def paired(first: str, second: str) -> Callable[[object], object]:
         return item
 
     return named
+
+
+def _unwrapped(value: Any) -> object:
+    """Take a value out of a scalar of pyarrow or of NumPy's times, and None out of the NA of pandas."""
+    if hasattr(value, "as_py"):
+        return value.as_py()
+    name = type(value).__name__
+    if name == "timedelta64":
+        return value.astype("timedelta64[us]").item()
+    return None if name == "NAType" else value
+
+
+def _missing(value: Any) -> bool:
+    # NaN alone differs from itself.
+    return _unwrapped(value) is None or (isinstance(value, float) and value != value)
 
 
 def _pair(value: object, unit: str) -> dict[str, object]:

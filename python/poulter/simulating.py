@@ -256,23 +256,29 @@ def simulate_cooling(
 def forecast(
     roast: Mapping[str, object],
     *,
-    zone: str,
-    readings: Iterable[tuple[QuantityLike, QuantityLike] | Mapping[str, object]] = (),
+    probes: Probes,
     seed: int | None = None,
     members: int | None = None,
 ) -> TimeForecast:
-    """Forecast when a roast will be done, from pairs of elapsed time and temperature of one probe.
+    """Forecast when a roast will be done, and judge it, from what its probes have shown.
 
-    ``roast`` holds the arguments of `simulate_roast`; ``zone`` is where the probe is.
+    ``roast`` holds the arguments of `simulate_roast`. ``probes`` maps each place (breast, thigh, wing, stuffing or
+    oven) to its readings: pairs of elapsed time and temperature, in order of time.
+
+    >>> roast = {"mass": "12 lb", "start": "40 degF", "oven": [{"temperature": "325 degF"}], "target": "165 degF"}
+    >>> seen = forecast(roast, probes={"breast": [("60 min", "66 degF"), ("90 min", "98 degF")]}, members=200)
+    >>> seen.verdict
+    Verdict.FAILS
     """
-    fields = {
-        "roast": roast,
-        "zone": zone,
-        "readings": [_reading(reading) for reading in readings],
-        "seed": seed,
-        "members": members,
-    }
+    fields = {"roast": roast, "probes": _traces(probes), "seed": seed, "members": members}
     return TimeForecast._adopt(ask("forecast", fields))
+
+
+def _traces(probes: Probes) -> list[dict[str, object]]:
+    return [
+        {"place": place, "readings": [_reading(reading) for reading in readings]}
+        for place, readings in probes.items()
+    ]
 
 
 def _reading(reading: object) -> object:

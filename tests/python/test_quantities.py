@@ -1,12 +1,18 @@
 """Quantities: every way to write one, exact equality, and conversion by the core."""
 
+import contextlib
 import copy
 import decimal
 import pickle
-from datetime import timedelta
+from datetime import datetime, timedelta
 from types import MappingProxyType
+from zoneinfo import ZoneInfo
 
+import numpy as np
+import pandas as pd
 import pint
+import polars as pl
+import pyarrow as pa
 import pytest
 
 import poulter
@@ -84,11 +90,14 @@ def test_units_agree_with_pint(unit):
         "[length] ** 3": ("L", "liter"),
         "[temperature]": ("K", "kelvin"),
     }
-    theirs = PINT.Quantity(7, names.get(unit, unit))
+    number = 300 if unit == "K" else 7
+    theirs = PINT.Quantity(number, names.get(unit, unit))
     wire, pint_name = base[str(theirs.dimensionality)]
+    if unit.startswith("delta_"):
+        wire = pint_name = "delta_degC"
     expected = theirs.to(pint_name).magnitude
-    assert poulter.convert(7, unit, wire) == pytest.approx(expected, rel=1e-7)
-    assert Quantity(7, unit).to(wire).value == poulter.convert(7, unit, wire)
+    assert poulter.convert(number, unit, wire) == pytest.approx(expected, rel=1e-7)
+    assert Quantity(number, unit).to(wire).value == poulter.convert(number, unit, wire)
 
 
 def test_pint_temperatures_and_differences_stay_apart():
@@ -170,3 +179,183 @@ def test_conversion_between_sorts_is_refused():
     assert caught.value.expected == "one of the units kg, g, mg, lb, oz is needed"
     with pytest.raises(poulter.UnitError):
         Quantity.parse("400")
+
+
+# Sums and differences are held against Pint, which keeps temperatures and differences apart too.
+@pytest.mark.parametrize(
+    ("one", "sign", "other"),
+    [
+        ((4, "lb"), "+", (8, "oz")),
+        ((1, "h"), "-", (90, "min")),
+        ((2, "gal"), "+", (3, "cup")),
+        ((165, "degF"), "-", (160, "degF")),
+        ((74, "degC"), "-", (165, "degF")),
+        ((40, "degF"), "+", (5, "delta_degC")),
+        ((40, "degF"), "-", (5, "delta_degC")),
+        ((5, "delta_degC"), "-", (9, "delta_degF")),
+    ],
+)
+def test_sums_and_differences_are_those_of_pint(one, sign, other):
+    ours, theirs = Quantity(*one), PINT.Quantity(*one)
+    added, expected = (
+        (ours + Quantity(*other), theirs + PINT.Quantity(*other))
+        if sign == "+"
+        else (ours - Quantity(*other), theirs - PINT.Quantity(*other))
+    )
+    found = added.to_pint(PINT)
+    assert found.dimensionality == expected.dimensionality
+    assert found.to(expected.units).magnitude == pytest.approx(expected.magnitude, rel=1e-9, abs=1e-9)
+    absolute = {"degC", "degF", "K"}
+    assert (added.unit in absolute) == (str(expected.units) in {"degree_Celsius", "degree_Fahrenheit"})
+
+
+def test_multiples_parts_and_ratios():
+    bird = Quantity(15, "lb")
+    assert bird * 2 == 2 * bird == Quantity(30, "lb")
+    assert bird / 3 == Quantity(5, "lb") and bird * 0.1 == Quantity(1.5, "lb")
+    assert bird / Quantity(8, "oz") == 30.0
+    assert -bird == bird - bird - bird and abs(-bird) == abs(bird) == bird
+    assert sum([bird, Quantity(8, "oz")]) == Quantity(15.5, "lb")
+    assert (f"{bird / 7:.2f}", f"{bird}") == ("2.14 lb", "15 lb")
+    assert np.float64(2) * bird == bird * np.int64(2) == Quantity(30, "lb")
+
+
+@pytest.mark.parametrize(
+    "act",
+    [
+        lambda lb, degc: lb + degc,
+        lambda lb, degc: lb - Quantity(1, "h"),
+        lambda lb, degc: lb / Quantity(1, "h"),
+        lambda lb, degc: degc + degc,
+        lambda lb, degc: degc * 2,
+        lambda lb, degc: degc / 2,
+        lambda lb, degc: degc / degc,
+        lambda lb, degc: -degc,
+        lambda lb, degc: Quantity(1, "delta_degC") - degc,
+        lambda lb, degc: Quantity(1, "delta_degC").to("K"),
+    ],
+)
+def test_what_makes_no_sense_is_refused(act):
+    with pytest.raises(poulter.UnitError) as caught:
+        act(Quantity(1, "lb"), Quantity(20, "degC"))
+    assert caught.value.given and caught.value.expected
+
+
+def test_arithmetic_with_something_else_is_a_type_error():
+    for act in (
+        lambda q: q + 1,
+        lambda q: 1 + q,
+        lambda q: q - "1 lb",
+        lambda q: q * q,
+        lambda q: q * "2",
+        lambda q: q * True,
+        lambda q: 1 / q,
+    ):
+        with pytest.raises(TypeError):
+            act(Quantity(1, "lb"))
+    with pytest.raises(poulter.InputError, match="other than 0"):
+        _ = Quantity(1, "lb") / 0
+    with pytest.raises(poulter.InputError, match="other than nothing"):
+        _ = Quantity(1, "lb") / Quantity(0, "lb")
+
+
+@pytest.mark.parametrize("unit", poulter.units())
+def test_a_pickle_is_exactly_the_amount_in_the_unit_shown(unit):
+    quantity = Quantity(207.123, unit)
+    others = [quantity]
+    for other in poulter.units():
+        with contextlib.suppress(poulter.UnitError):
+            others.append(quantity.to(other))
+    for shown in others:
+        for twin in (pickle.loads(pickle.dumps(shown)), copy.deepcopy(shown)):
+            assert twin == shown and twin.unit == shown.unit and hash(twin) == hash(shown)
+
+
+@pytest.mark.parametrize(
+    "act",
+    [
+        lambda text: Quantity.parse(text),
+        lambda text: Quantity.of(text),
+        lambda text: Quantity(1, text),
+        lambda text: Quantity(1, "lb").to(text),
+        lambda text: poulter.convert(1, text, "lb"),
+        lambda text: poulter.convert(1, "lb", text),
+        lambda text: poulter.thaw_time(text, method="refrigerator"),
+    ],
+)
+def test_text_that_is_no_unicode_is_refused_as_input(act):
+    with pytest.raises(poulter.InputError, match="lone surrogates") as caught:
+        act("15 l\ud800b")
+    assert caught.value.slug == "malformed"
+
+
+@pytest.mark.parametrize("mass", FIFTEEN_POUNDS, ids=str)
+def test_anything_accepted_becomes_a_quantity(mass):
+    assert Quantity.of(mass) == Quantity(15, "lb")
+
+
+@pytest.mark.parametrize("given", [15, True, None, ["15 lb"], {"value": 15}, ("15", "lb"), (True, "lb"), object()])
+def test_what_is_no_quantity_does_not_become_one(given):
+    with pytest.raises(poulter.PoulterError):
+        Quantity.of(given)
+
+
+@pytest.mark.parametrize(
+    "time",
+    [
+        timedelta(minutes=90),
+        np.timedelta64(90, "m"),
+        np.timedelta64(5_400_000_000_000, "ns"),
+        pd.Timedelta("90min"),
+        pa.scalar(timedelta(minutes=90)),
+        pl.Series([timedelta(minutes=90)])[0],
+        pd.Series([timedelta(minutes=90)])[0],
+        PINT.Quantity(1.5, "hour"),
+    ],
+    ids=lambda time: type(time).__module__,
+)
+def test_times_of_every_library_are_durations(time):
+    duration = Quantity.of(time)
+    assert duration == Quantity(1.5, "h")
+    assert duration.to_timedelta() == timedelta(minutes=90)
+
+
+@pytest.mark.parametrize(
+    "number",
+    [np.float64(15), np.float32(15), np.int64(15), np.array(15.0)[()], pa.scalar(15.0), pd.Series([15])[0]],
+    ids=lambda number: type(number).__name__,
+)
+def test_numbers_of_every_library_take_a_unit(number):
+    assert Quantity.of((number, "lb")) == Quantity(15, "lb")
+    assert poulter.thaw_time((number, "lb"), method="refrigerator").allowed
+
+
+def test_a_column_with_its_unit_is_a_list_of_readings():
+    listed = poulter.check_holding(["140 degF", None, "141 degF"], side="hot")
+    for column in (
+        np.array([140, np.nan, 141]),
+        pd.Series([140, pd.NA, 141], dtype="Int64"),
+        pl.Series([140, None, 141]),
+        pa.array([140, None, 141]),
+    ):
+        assert poulter.check_holding((column, "degF"), side="hot") == listed
+    texts = pa.array(["140 degF", None, "141 degF"])
+    assert poulter.check_holding(texts, side="hot") == listed
+    warm = PINT.Quantity(np.array([140.0, 141.0]), "degF")
+    assert poulter.check_holding(warm, side="hot") == poulter.check_holding(["140 degF", "141 degF"], side="hot")
+
+
+def test_moments_of_pandas_are_those_of_the_standard_library():
+    zone = ZoneInfo("Europe/Lisbon")
+    order = {"guests": {"adults": 4}, "bird": {"species": "chicken"}}
+    for moment in (datetime(2026, 10, 25, 1, 30, fold=1, tzinfo=zone), datetime(2026, 12, 19, 18, 30, tzinfo=zone)):
+        now = moment - timedelta(days=6)
+        theirs = poulter.plan(order | {"serve_at": pd.Timestamp(moment), "now": pd.Timestamp(now)})
+        assert theirs == poulter.plan(order | {"serve_at": moment, "now": now})
+
+
+def test_readings_in_kelvin_have_a_margin():
+    findings = poulter.check_cooking({"breast": "330 kelvin"}).findings
+    margin = next(finding.margin for finding in findings if finding.margin)
+    # 330 K is 134.33 °F, against the 165 °F of the United States.
+    assert float(f"{margin.value:.2f}") == -30.67

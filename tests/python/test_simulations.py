@@ -44,9 +44,9 @@ def test_ice_water_cools_faster_than_a_refrigerator():
 def test_readings_narrow_a_forecast_as_pairs_and_as_mappings():
     pairs = [("60 min", "66 degF"), (timedelta(minutes=90), (98, "degF"))]
     mappings = [{"elapsed": elapsed, "temperature": reading} for elapsed, reading in pairs]
-    seen = poulter.forecast(ROAST, zone="breast", readings=pairs, members=200)
-    assert poulter.forecast(ROAST, zone="breast", readings=mappings, members=200) == seen
-    before = poulter.forecast(ROAST, zone="breast", members=200).time_to_target
+    seen = poulter.forecast(ROAST, probes={"breast": pairs}, members=200)
+    assert poulter.forecast(ROAST, probes={"breast": mappings}, members=200) == seen
+    before = poulter.forecast(ROAST, probes={"breast": []}, members=200).time_to_target
     after = seen.time_to_target
     assert before is not None and after is not None and seen.seen == Quantity(90, "min")
 

@@ -70,11 +70,12 @@ fn worksheet<'py>(
 /// The number of `to` in `value` of `unit`.
 #[pyfunction]
 #[pyo3(signature = (value, unit, to, /))]
-fn convert(py: Python<'_>, value: f64, unit: &str, to: &str) -> PyResult<f64> {
-    poulter::units::AnyQuantity::new(value, unit)
-        .and_then(|quantity| quantity.in_unit(to))
-        .map(poulter::units::AnyQuantity::value)
-        .map_err(|error| refused(py, &error))
+fn convert(value: f64, unit: &Bound<'_, PyString>, to: &Bound<'_, PyString>) -> PyResult<f64> {
+    let converted = || {
+        let quantity = poulter::units::AnyQuantity::new(value, request::utf8(unit)?)?;
+        Ok(quantity.in_unit(request::utf8(to)?)?.value())
+    };
+    converted().map_err(|error| refused(unit.py(), &error))
 }
 
 /// The JSON Schema of a request, as JSON text.
@@ -115,6 +116,7 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_function(wrap_pyfunction!(columns::evaluate_log, module)?)?;
     module.add_function(wrap_pyfunction!(kinds, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;
+    module.add_function(wrap_pyfunction!(quantity::restore, module)?)?;
     module.add_function(wrap_pyfunction!(request_json, module)?)?;
     module.add_function(wrap_pyfunction!(request_schema, module)?)?;
     module.add_function(wrap_pyfunction!(response_schema, module)?)?;

@@ -3,11 +3,17 @@
 use std::collections::hash_map::DefaultHasher;
 use std::hash::{Hash, Hasher};
 
+use poulter::Error;
 use poulter::units::AnyQuantity;
 use pyo3::basic::CompareOp;
 use pyo3::prelude::*;
+use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
 
 use crate::refusal::refused;
+use crate::request::utf8;
+
+/// What a pickle holds: the exact count of steps, and the unit to show.
+type Parts = (i64, &'static str);
 
 /// A number with its unit. Equal to any other quantity that is exactly the same amount, whatever its unit.
 #[pyclass(frozen, name = "Quantity", module = "poulter")]
@@ -18,28 +24,51 @@ pub(crate) struct PyQuantity(AnyQuantity);
 impl PyQuantity {
     #[new]
     #[pyo3(signature = (value, unit))]
-    fn new(py: Python<'_>, value: f64, unit: &str) -> PyResult<Self> {
-        AnyQuantity::new(value, unit)
-            .map(Self)
-            .map_err(|error| refused(py, &error))
+    fn new(value: f64, unit: &Bound<'_, PyString>) -> PyResult<Self> {
+        let py = unit.py();
+        let made = utf8(unit).and_then(|unit| AnyQuantity::new(value, unit));
+        Self::held(py, made)
     }
 
     /// Read text such as "4 lb 8 oz" or "165 °F".
     #[staticmethod]
     #[pyo3(signature = (text, /))]
-    fn parse(py: Python<'_>, text: &str) -> PyResult<Self> {
-        AnyQuantity::parse(text)
-            .map(Self)
-            .map_err(|error| refused(py, &error))
+    fn parse(text: &Bound<'_, PyString>) -> PyResult<Self> {
+        Self::held(text.py(), utf8(text).and_then(AnyQuantity::parse))
+    }
+
+    /// Take anything that is accepted as a quantity: text, a pair, a timedelta, a quantity of Pint.
+    #[staticmethod]
+    #[pyo3(signature = (value, /))]
+    fn of<'py>(value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = value.py();
+        py.import("poulter.quantities")?
+            .call_method1("quantity", (value,))
     }
 
     /// The same amount in another unit.
     #[pyo3(signature = (unit, /))]
-    fn to(&self, py: Python<'_>, unit: &str) -> PyResult<Self> {
-        self.0
-            .in_unit(unit)
-            .map(Self)
-            .map_err(|error| refused(py, &error))
+    fn to(&self, unit: &Bound<'_, PyString>) -> PyResult<Self> {
+        let py = unit.py();
+        Self::held(py, utf8(unit).and_then(|unit| self.0.in_unit(unit)))
+    }
+
+    /// The duration as a `datetime.timedelta`.
+    fn to_timedelta<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        py.import("poulter.quantities")?
+            .call_method1("to_timedelta", (slf,))
+    }
+
+    /// The same quantity in a unit registry of Pint.
+    #[pyo3(signature = (registry, /))]
+    fn to_pint<'py>(
+        slf: &Bound<'py, Self>,
+        registry: &Bound<'py, PyAny>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = slf.py();
+        py.import("poulter.quantities")?
+            .call_method1("to_pint", (slf, registry))
     }
 
     /// The amount as a cook reads it, rounded: "4 lb 8 oz", "3 h 45 min". `str` gives the exact number.
@@ -77,6 +106,85 @@ impl PyQuantity {
         )
     }
 
+    fn __add__<'py>(&self, other: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = other.py();
+        match other.cast::<Self>() {
+            Ok(other) => Self::object(py, self.0.plus(other.get().0)),
+            Err(_) => Ok(py.NotImplemented().into_bound(py)),
+        }
+    }
+
+    /// `sum` starts from 0.
+    fn __radd__<'py>(
+        slf: &Bound<'py, Self>,
+        other: &Bound<'py, PyAny>,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let py = other.py();
+        if other.is_instance_of::<PyInt>() && !other.is_truthy()? {
+            return Ok(slf.clone().into_any());
+        }
+        Ok(py.NotImplemented().into_bound(py))
+    }
+
+    fn __sub__<'py>(&self, other: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = other.py();
+        match other.cast::<Self>() {
+            Ok(other) => Self::object(py, self.0.minus(other.get().0)),
+            Err(_) => Ok(py.NotImplemented().into_bound(py)),
+        }
+    }
+
+    fn __mul__<'py>(&self, factor: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = factor.py();
+        match number(factor) {
+            Some(factor) => Self::object(py, self.0.times(factor)),
+            None => Ok(py.NotImplemented().into_bound(py)),
+        }
+    }
+
+    fn __rmul__<'py>(&self, factor: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        self.__mul__(factor)
+    }
+
+    fn __truediv__<'py>(&self, divisor: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
+        let py = divisor.py();
+        if let Ok(other) = divisor.cast::<Self>() {
+            let ratio = self.0.ratio(other.get().0);
+            let ratio = ratio.map_err(|error| refused(py, &error))?;
+            return Ok(PyFloat::new(py, ratio.value).into_any());
+        }
+        match number(divisor) {
+            Some(divisor) => Self::object(py, self.0.divided_by(divisor)),
+            None => Ok(py.NotImplemented().into_bound(py)),
+        }
+    }
+
+    fn __neg__(&self, py: Python<'_>) -> PyResult<Self> {
+        Self::held(py, self.0.times(-1.0))
+    }
+
+    fn __abs__(&self, py: Python<'_>) -> PyResult<Self> {
+        if self.0.value() < 0.0 {
+            return self.__neg__(py);
+        }
+        Self::held(py, self.0.times(1.0))
+    }
+
+    /// The number is formatted, the unit follows: `f"{mass:.1f}"`.
+    fn __format__(&self, spec: &Bound<'_, PyString>) -> PyResult<String> {
+        if spec.is_empty()? {
+            return Ok(self.__str__());
+        }
+        let value = PyFloat::new(spec.py(), self.0.value());
+        let text = value.call_method1("__format__", (spec,))?;
+        Ok(format!("{text} {}", self.0.unit()))
+    }
+
+    fn _repr_html_(&self) -> String {
+        let shown = self.0.shown();
+        format!("<span class=\"poulter\">{shown}</span>")
+    }
+
     fn __hash__(&self) -> u64 {
         let mut hasher = DefaultHasher::new();
         self.0.hash(&mut hasher);
@@ -91,10 +199,33 @@ impl PyQuantity {
         format!("Quantity({}, '{}')", self.0.value(), self.0.unit())
     }
 
-    fn __reduce__<'py>(
-        slf: &Bound<'py, Self>,
-    ) -> (Bound<'py, pyo3::types::PyType>, (f64, &'static str)) {
-        let quantity = slf.get().0;
-        (slf.get_type(), (quantity.value(), quantity.unit()))
+    fn __reduce__<'py>(slf: &Bound<'py, Self>) -> PyResult<(Bound<'py, PyAny>, Parts)> {
+        let restore = slf.py().import("poulter._core")?.getattr("restore")?;
+        Ok((restore, (slf.get().0.steps(), slf.get().0.unit())))
     }
+}
+
+impl PyQuantity {
+    fn held(py: Python<'_>, made: Result<AnyQuantity, Error>) -> PyResult<Self> {
+        made.map(Self).map_err(|error| refused(py, &error))
+    }
+
+    fn object(py: Python<'_>, made: Result<AnyQuantity, Error>) -> PyResult<Bound<'_, PyAny>> {
+        Ok(Bound::new(py, Self::held(py, made)?)?.into_any())
+    }
+}
+
+/// Make a pickled quantity again.
+#[pyfunction]
+#[pyo3(signature = (steps, unit, /))]
+pub(crate) fn restore(py: Python<'_>, steps: i64, unit: &str) -> PyResult<PyQuantity> {
+    PyQuantity::held(py, AnyQuantity::from_steps(steps, unit))
+}
+
+/// A plain number; a truth value is none.
+fn number(value: &Bound<'_, PyAny>) -> Option<f64> {
+    if value.is_instance_of::<PyString>() || value.is_instance_of::<PyBool>() {
+        return None;
+    }
+    value.extract().ok()
 }

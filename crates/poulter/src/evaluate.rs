@@ -101,7 +101,7 @@ door! {
         = crate::heat::answers::simulate_rest;
     "simulate_cooling" SimulateCooling(crate::heat::CoolingSimulationQuery) -> crate::heat::CoolingSimulation
         = crate::heat::answers::simulate_cooling;
-    "forecast" Forecast(crate::heat::ForecastQuery) -> crate::heat::TimeForecast
+    "forecast" Forecast(crate::heat::ForecastQuery) -> crate::heat::ProbeState
         = crate::heat::answers::forecast;
     "check_holding" CheckHolding(crate::serve::HoldingCheck) -> crate::serve::HoldingVerdict
         = crate::serve::check_holding;

@@ -42,7 +42,7 @@ fn cooling() -> Value {
 }
 
 fn forecast() -> Value {
-    json!({"roast": roast(), "zone": "breast", "seed": 1, "members": 300})
+    json!({"roast": roast(), "probes": [{"place": "breast"}, {"place": "oven"}], "seed": 1, "members": 300})
 }
 
 /// Reads, writes, reads again; and refuses a field that it does not know, at every level.
@@ -126,7 +126,7 @@ fn schemas_name_every_field() {
     is_closed::<RestSimulationQuery>(&["roast", "room", "duration"]);
     is_closed::<ThawSimulationQuery>(&["species", "mass", "start", "surroundings", "standard"]);
     is_closed::<CoolingSimulationQuery>(&["food", "start", "stages", "thresholds", "standard"]);
-    is_closed::<ForecastQuery>(&["roast", "zone", "readings", "seed", "members"]);
+    is_closed::<ForecastQuery>(&["roast", "probes", "seed", "members"]);
     is_closed::<RoastSimulation>(&[
         "time_to_target",
         "slowest",
@@ -148,6 +148,10 @@ fn schemas_name_every_field() {
     ]);
     is_closed::<TimeForecast>(&[
         "time_to_target",
+        "cannot_tell",
+        "places",
+        "findings",
+        "coverage",
         "seen",
         "effective_members",
         "tempered",

@@ -8,7 +8,7 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use poulter::heat::{
-    Forecast, ForecastQuery, RoastSimulationQuery, ThawSimulationQuery, simulate_roast,
+    Forecast, ForecastQuery, ProbePlace, RoastSimulationQuery, ThawSimulationQuery, simulate_roast,
     simulate_thaw,
 };
 use poulter::plan::{Order, plan};
@@ -68,7 +68,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let mut query: ForecastQuery = serde_json::from_str(
         r#"{"roast": {"species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
                       "oven": [{"temperature": "325 °F"}]},
-            "zone": "breast", "members": 200}"#,
+            "probes": [{"place": "breast"}], "members": 200}"#,
     )?;
     let member_s = least(60, || Forecast::new(&query)) / 200.0;
     println!(
@@ -84,7 +84,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     for minute in 1..=90_u32 {
         let elapsed = Duration::from_minutes(f64::from(minute))?;
         let reading = Temperature::from_celsius(4.4 + 0.003 * f64::from(minute * minute))?;
-        forecast.push(elapsed, reading)?;
+        forecast.push(ProbePlace::Breast, elapsed, reading)?;
     }
     let update = least(50, || forecast.time_to_target());
     println!(

@@ -10,7 +10,8 @@ use crate::rules::{Case, Requirement, Rulebook, Topic, Verdict};
 use crate::units::Temperature;
 
 use super::cooling::{CoolingFood, CoolingSimulation, CoolingSimulationQuery};
-use super::forecast::{Forecast, ForecastQuery, TimeForecast};
+use super::forecast::ForecastQuery;
+use super::probe::{Probe, ProbeState};
 use super::rest::{RestSimulation, RestSimulationQuery};
 use super::roast::{RoastCut, RoastSimulation, RoastSimulationQuery};
 use super::surroundings::Surroundings;
@@ -60,7 +61,7 @@ pub fn simulate_rest(
     Ok(basis.finish(super::simulate_rest(query)?))
 }
 
-/// [`Forecast`] from the readings in the query, beside the minimum temperature of the standard.
+/// The [`Probe`]'s state after the readings in the query: verdict, kill and forecast beside the minimum of the standard.
 ///
 /// # Errors
 /// Those of the forecast, and an unknown standard.
@@ -70,20 +71,30 @@ pub fn simulate_rest(
 /// use poulter::rules::Rulebook;
 /// let query: ForecastQuery = serde_json::from_str(
 ///     r#"{"roast": {"mass": "12 lb", "start": "40 °F", "target": "165 °F", "oven": [{"temperature": "325 °F"}]},
-///         "zone": "breast", "members": 200,
-///         "readings": [{"elapsed": "60 min", "temperature": "66 °F"}, {"elapsed": "90 min", "temperature": "98 °F"}]}"#,
+///         "members": 200,
+///         "probes": [{"place": "breast", "readings": [
+///             {"elapsed": "60 min", "temperature": "66 °F"}, {"elapsed": "90 min", "temperature": "98 °F"}]}]}"#,
 /// )?;
 /// let answer = answers::forecast(Rulebook::builtin(), &query)?;
-/// assert_eq!(answer.answer.seen.as_hours(), 1.5);
+/// assert_eq!(answer.answer.forecast.seen.as_hours(), 1.5);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
-pub fn forecast(book: &Rulebook, query: &ForecastQuery) -> Result<Answer<TimeForecast>, Error> {
-    let mut basis = roast_basis(book, &query.roast).map_err(|error| error.at("roast"))?;
+pub fn forecast(book: &Rulebook, query: &ForecastQuery) -> Result<Answer<ProbeState>, Error> {
+    book.standard(&query.roast.standard)
+        .map_err(|error| error.at("roast"))?;
+    Probe::new(query)?.state(book)
+}
+
+/// The basis of a forecast.
+pub(super) fn forecast_basis<'b>(
+    book: &'b Rulebook,
+    roast: &'b RoastSimulationQuery,
+) -> Result<Basis<'b>, Error> {
+    let mut basis = roast_basis(book, roast).map_err(|error| error.at("roast"))?;
     basis.caution(
-        "The forecast is for the one place with the probe; every place that the standard names must be measured.",
+        "The forecast is for the places with a probe; every place that the standard names must be measured.",
     );
-    beside_the_minimum(&mut basis, &query.roast);
-    Ok(basis.finish(Forecast::new(query)?.time_to_target()?))
+    Ok(basis)
 }
 
 /// [`simulate_thaw`](super::simulate_thaw) beside the time and the temperature limit of the standard.
@@ -219,7 +230,7 @@ fn beside_the_table(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
 }
 
 /// Warns of a target that would not be done by the standard.
-fn beside_the_minimum(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
+pub(super) fn beside_the_minimum(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
     let topic = match query.cut {
         RoastCut::Whole => Topic::DonenessBird,
         RoastCut::BoneInBreast => Topic::DonenessParts,

@@ -63,6 +63,16 @@ impl Band {
         Self::spanning(low * seconds, seconds, high * seconds)
     }
 
+    /// What is left of each time after this one; nothing when it is past.
+    pub(super) fn less(self, passed: Duration) -> Self {
+        let left = |time: Duration| time.minus(passed).in_unit(DurationUnit::Minute);
+        Self {
+            low: left(self.low),
+            likely: left(self.likely),
+            high: left(self.high),
+        }
+    }
+
     /// From its three times in seconds, with the ends rounded outwards.
     pub(super) fn spanning(low: f64, likely: f64, high: f64) -> Self {
         let from_minutes = |minutes: f64| {

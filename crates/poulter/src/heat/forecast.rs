@@ -1,20 +1,19 @@
-//! When a roast will be done, by what its probe has shown so far.
+//! When a roast will be done, by what its probes have shown so far.
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::bird::Composition;
 use crate::error::{Error, ErrorKind};
-use crate::units::{Duration, Temperature, TemperatureDifference};
+use crate::units::{Duration, DurationUnit, Fraction, Temperature, TemperatureDifference};
 
 use super::band::Band;
-use super::body::Mesh;
-use super::curve::{Stretch, Zone, to_duration};
-use super::limits::{Flesh, ROAST_LEAVES_OUT, ROAST_SOURCES, within};
-use super::parameters as p;
-use super::prior::{Member, draw};
+use super::coverage;
+use super::curve::{Zone, to_duration};
+use super::ensemble::{Ensemble, Finish, PlaceRuns};
+use super::limits::{ROAST_LEAVES_OUT, ROAST_SOURCES, within};
 use super::roast::{RoastSimulationQuery, celsius, check, oven_stretches, zones_of};
-use super::solver::Body;
+use super::watch::{OvenWatch, PlaceWatch, ProbeFinding, ProbePlace, ProbeTrouble, Trust};
 use super::weights::Weights;
 
 /// What a probe showed at one time.
@@ -23,21 +22,53 @@ use super::weights::Weights;
 pub struct ProbeReading {
     /// Time since the roast went in.
     pub elapsed: Duration,
-    /// The reading, −5 °C to 150 °C.
+    /// The reading, −30 °C to 350 °C.
     pub temperature: Temperature,
 }
 
-/// A roast to be forecast from a probe.
+impl ProbeReading {
+    /// Reads a reading from a JSON object with `elapsed` and `temperature`.
+    ///
+    /// # Errors
+    /// A field that is missing, unknown or of the wrong type, with its name.
+    ///
+    /// ```
+    /// use poulter::heat::ProbeReading;
+    /// let reading = ProbeReading::from_value(serde_json::json!({"elapsed": "90 min", "temperature": "98 °F"}))?;
+    /// assert_eq!(reading.elapsed.as_hours(), 1.5);
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    pub fn from_value(value: serde_json::Value) -> Result<Self, Error> {
+        match value {
+            serde_json::Value::Object(fields) => crate::evaluate::read(fields),
+            other => Err(Error::new(
+                ErrorKind::WrongType,
+                other,
+                "an object is needed",
+            )),
+        }
+    }
+}
+
+/// A probe and what it has shown so far.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(deny_unknown_fields)]
+pub struct ProbeTrace {
+    /// Where the probe is: a place that the roast has, the wing, or the oven.
+    pub place: ProbePlace,
+    /// Its readings in order of time.
+    #[serde(default)]
+    pub readings: Vec<ProbeReading>,
+}
+
+/// A roast to be forecast from its probes.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ForecastQuery {
     /// The roast, thawed; its target is the temperature waited for.
     pub roast: RoastSimulationQuery,
-    /// Where the probe is: a place that the roast has.
-    pub zone: Zone,
-    /// What the probe has shown so far, in order of time.
-    #[serde(default)]
-    pub readings: Vec<ProbeReading>,
+    /// The probes, each place once, at least one of them in breast, thigh or stuffing.
+    pub probes: Vec<ProbeTrace>,
     /// Chooses the ensemble; the same seed gives the same answers.
     #[serde(default)]
     pub seed: u64,
@@ -50,94 +81,141 @@ const fn usual_members() -> u32 {
     3000
 }
 
+/// Why there is no time.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum NoForecast {
+    /// The oven seems to be off.
+    OvenOff,
+    /// One in ten of the likely roasts never gets there.
+    NeverReached,
+}
+
+/// What a probe will show at one time ahead.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct ReadingAhead {
+    /// Time since the roast went in.
+    pub elapsed: Duration,
+    /// 10th percentile.
+    pub low: Temperature,
+    /// Median.
+    pub likely: Temperature,
+    /// 90th percentile.
+    pub high: Temperature,
+}
+
+/// The forecast for one probe in the bird.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct PlaceForecast {
+    /// The place.
+    pub place: ProbePlace,
+    /// Time from the start until its centre is at the target.
+    pub time_to_target: Option<Band>,
+    /// The last reading that counts.
+    pub last_counted: Option<ProbeReading>,
+    /// What the probe will show every quarter of an hour for the next two hours; none while readings are in doubt or
+    /// the oven seems to be off, and none beyond the end of the members' curves.
+    pub ahead: Vec<ReadingAhead>,
+}
+
+/// How often bands made at this point of a roast held the true time, of those that were made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, JsonSchema)]
+pub struct BandCoverage {
+    /// Share of the roast that was seen then.
+    pub seen: Fraction,
+    /// Share of the bands that held the true time.
+    pub covered: Fraction,
+    /// Number of synthetic roasts. Truth and ensemble share the model, so real roasts will be covered less often.
+    pub roasts: u32,
+}
+
 /// When a roast will be done.
 #[derive(Clone, Debug, PartialEq, Serialize, JsonSchema)]
 pub struct TimeForecast {
-    /// Time from the start until the centre of the place is at the target; nothing when one in ten of the likely roasts
-    /// never gets there.
+    /// Time from the start until the centre of every place with a probe is at the target.
     pub time_to_target: Option<Band>,
+    /// Why there is no time.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub cannot_tell: Option<NoForecast>,
+    /// Each place with a probe, in the order of the query.
+    pub places: Vec<PlaceForecast>,
+    /// What is wrong with the readings, in the order in which it was found.
+    pub findings: Vec<ProbeFinding>,
     /// Time from the start to the last reading.
     pub seen: Duration,
     /// How many members still count, (Σw)²/Σw².
     pub effective_members: u32,
     /// True when the readings alone would leave fewer than 60 members, so that their weights were evened out.
     pub tempered: bool,
-    /// How far the likely members lie from the readings, root mean square. Above about 3 K the roast is unlike all of
-    /// them, and the forecast is worth little.
+    /// How far the likely members lie from the readings, root mean square. Above 3 K the roast is unlike all of them, and
+    /// the band is at least that of a roast without a probe.
     pub misfit: TemperatureDifference,
+    /// How often such a band held the truth in a study; measured, not assumed.
+    pub coverage: BandCoverage,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
     /// Where its numbers come from.
     pub sources: &'static [&'static str],
 }
 
-const NODES: usize = 21;
-const STEP_S: f64 = 150.0;
-
-/// Spacing of the members' curves, and length of the stretch over which readings are averaged.
-const EVERY_S: f64 = 300.0;
-
 /// The band is this much wider than the ensemble's: truth and estimate shared one model when its coverage was counted.
 const WIDENING: f64 = 1.3;
 
-/// Members are followed for this many times the usual roast's time.
-const HORIZON: f64 = 3.0;
+/// A misfit above this fits no member.
+const UNLIKE_K: f64 = 3.0;
 
-/// A member is followed no further once its probe is this far above the target.
-const BEYOND_K: f64 = 10.0;
+/// Times ahead at which readings are foretold.
+const AHEAD_S: f64 = 900.0;
+const MOST_AHEAD: u32 = 8;
 
-const COLDEST_READING: Temperature = celsius(-5_000);
-const HOTTEST_READING: Temperature = celsius(150_000);
+const COLDEST_READING: Temperature = celsius(-30_000);
+const HOTTEST_READING: Temperature = celsius(350_000);
 
-/// An ensemble of roasts that is weighted by the readings of one probe.
+/// An ensemble of roasts that is weighted by the readings of the probes.
 ///
-/// Before the first reading, radius, convection, skin, oven, shape and depth of the probe are drawn from wide spreads,
-/// and each roast is computed once. Readings are averaged over five minutes; a member that lies `d` from an average has
-/// its weight multiplied by `exp(−d²/(2σ²))`, σ = 0.8 K. When fewer than 60 members would count, all exponents are
-/// scaled down until 60 do. The band runs from the 10th to the 90th percentile, widened by 1.3 about the median.
+/// Before the first reading, radius, convection, skin, oven, shape and the depth of each probe are drawn from wide
+/// spreads, and each roast is computed once. Readings are averaged over five minutes; a member that lies `d` from an
+/// average has its weight multiplied by `exp(−d²/(2σ²))`, σ = 0.8 K. When fewer than 60 members would count, all
+/// exponents are scaled down until 60 do. The band runs from the 10th to the 90th percentile, widened by 1.3 about the
+/// median.
 ///
-/// In 80 synthetic roasts of a reference study the 80 % band held 80 to 91 % of the true times before it was widened,
-/// with a median error of 20 min after a quarter of the roast and 6 min after a little more than half. No real probe
-/// trace was available; that coverage is optimistic.
+/// A reading that leaps, falls in a hot oven, or is hotter than the hottest member is kept out with a [`ProbeFinding`];
+/// until the probe is itself again the band is at least that of a roast without readings. A door that was open adds its
+/// time to the slow end (it is seen with a probe in the oven only). Without heat there is no time at all. No finding
+/// makes a forecast shorter.
+///
+/// How often the band held the truth stands in [`TimeForecast::coverage`]. No real probe trace was available.
 ///
 /// ```
-/// use poulter::heat::{Forecast, ForecastQuery};
+/// use poulter::heat::{Forecast, ForecastQuery, ProbePlace};
 /// use poulter::units::{Duration, Temperature};
 /// let query: ForecastQuery = serde_json::from_str(
 ///     r#"{"roast": {"species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "165 °F",
 ///                   "oven": [{"temperature": "325 °F"}]},
-///         "zone": "breast", "members": 200}"#,
+///         "probes": [{"place": "breast"}], "members": 200}"#,
 /// )?;
 /// let mut forecast = Forecast::new(&query)?;
 /// let before = forecast.time_to_target()?.time_to_target.unwrap();
-/// forecast.push(Duration::parse("60 min")?, Temperature::parse("66 °F")?)?;
-/// forecast.push(Duration::parse("90 min")?, Temperature::parse("98 °F")?)?;
+/// forecast.push(ProbePlace::Breast, Duration::parse("60 min")?, Temperature::parse("66 °F")?)?;
+/// forecast.push(ProbePlace::Breast, Duration::parse("90 min")?, Temperature::parse("98 °F")?)?;
 /// let after = forecast.time_to_target()?.time_to_target.unwrap();
 /// assert!(after.high.minus(after.low) < before.high.minus(before.low));
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 #[derive(Clone, Debug)]
 pub struct Forecast {
-    members: usize,
-    /// Probe temperatures, °C, all members at one time after those at the time before.
-    probe: Vec<f32>,
-    /// Time at which each member's centre is at the target, s; in rising order, infinite when never.
-    done_s: Vec<f64>,
-    horizon_s: f64,
-    /// Σd² of each member over the averages that are complete.
-    misfit: Vec<f64>,
-    averages: u32,
-    open: Average,
+    ensemble: Ensemble,
+    /// All places together.
+    done: Finish,
+    target_degc: f64,
+    places: Vec<PlaceWatch>,
+    oven: Option<OvenWatch>,
+    findings: Vec<ProbeFinding>,
+    /// Time without heat, which the slow end is later by.
+    lost_s: f64,
     last_s: Option<f64>,
-}
-
-/// Readings of one stretch of five minutes.
-#[derive(Clone, Copy, Debug, Default)]
-struct Average {
-    stretch: f64,
-    count: f64,
-    elapsed: f64,
-    celsius: f64,
+    /// Each probe with its last time; before every other time when there was none.
+    last_of: Vec<(ProbePlace, f64)>,
 }
 
 impl Forecast {
@@ -145,402 +223,286 @@ impl Forecast {
     ///
     /// # Errors
     /// Those of [`simulate_roast`](super::simulate_roast), at `roast`; `unknown-value` for a place that the roast does
-    /// not have; `model-range` for a frozen roast or a size out of range; those of [`push`](Self::push), at the reading.
+    /// not have; `conflict` for a place given twice or no probe in the bird; `model-range` for a frozen roast or a size
+    /// out of range; those of [`push`](Self::push), at the reading.
     pub fn new(query: &ForecastQuery) -> Result<Self, Error> {
         check(&query.roast).map_err(|error| error.at("roast"))?;
         within("members", &query.members, &200, &10_000)?;
         let freezing = Composition::TURKEY.freezing_point();
-        within("start", &query.roast.start, &freezing, &HOTTEST_READING)
+        within("start", &query.roast.start, &freezing, &celsius(150_000))
             .map_err(|error| error.at("roast"))?;
-        let length = zones_of(&query.roast)
-            .iter()
-            .find(|(zone, _)| *zone == query.zone)
-            .map(|&(_, length)| length)
-            .ok_or_else(|| {
-                Error::new(
-                    ErrorKind::UnknownValue,
-                    format!("{:?}", query.zone).to_lowercase(),
-                    "a zone that the roast has is needed",
-                )
-                .at("zone")
-            })?;
         let stretches = oven_stretches(&query.roast.oven).map_err(|error| error.at("roast"))?;
-        let run = |member: &Member, horizon_s: f64| {
-            follow(&query.roast, length, &stretches, member, horizon_s)
-        };
-        let whole = stretches.iter().map(|stretch| stretch.seconds).sum();
-        // Whole rows, so that every row of the curves is five minutes after the one before.
-        let horizon_s = (HORIZON * run(&USUAL, whole)?.done_s).min(whole);
-        let horizon_s = EVERY_S * (horizon_s / EVERY_S).floor().max(1.0);
-        let mut runs: Vec<Run> = draw(query.seed, query.members as usize)
-            .iter()
-            .map(|member| run(member, horizon_s))
-            .collect::<Result<_, _>>()?;
-        runs.sort_by(|a, b| a.done_s.total_cmp(&b.done_s));
-        let rows = runs.iter().map(|run| run.probe.len()).max().unwrap_or(0);
-        let mut probe = Vec::with_capacity(rows * runs.len());
-        for row in 0..rows {
-            probe.extend(
-                runs.iter()
-                    .map(|run| run.probe[row.min(run.probe.len() - 1)]),
-            );
+        let zones = zones_with_probe(query)?;
+        let members = query.members as usize;
+        let ensemble = Ensemble::new(&query.roast, &zones, query.seed, members)?;
+        let mut done = ensemble.places[0].done.clone();
+        for place in &ensemble.places[1..] {
+            done = done.later(&place.done);
         }
+        let in_food = query
+            .probes
+            .iter()
+            .filter(|probe| probe.place.zone().is_some());
+        let oven = query
+            .probes
+            .iter()
+            .any(|probe| probe.place == ProbePlace::Oven);
         let mut forecast = Self {
-            members: runs.len(),
-            probe,
-            done_s: runs.iter().map(|run| run.done_s).collect(),
-            horizon_s,
-            misfit: vec![0.0; runs.len()],
-            averages: 0,
-            open: Average::default(),
+            done,
+            target_degc: query.roast.target.as_celsius(),
+            places: in_food
+                .map(|probe| PlaceWatch::new(probe.place, members))
+                .collect(),
+            oven: oven.then(|| OvenWatch::new(&stretches)),
+            findings: Vec::new(),
+            lost_s: 0.0,
             last_s: None,
+            last_of: query
+                .probes
+                .iter()
+                .map(|probe| (probe.place, f64::NEG_INFINITY))
+                .collect(),
+            ensemble,
         };
-        for (at, reading) in query.readings.iter().enumerate() {
+        for (row, at, place) in in_order_of_time(&query.probes) {
+            let reading = query.probes[at].readings[row];
             forecast
-                .push(reading.elapsed, reading.temperature)
-                .map_err(|error| error.at(&format!("readings[{at}]")))?;
+                .push(place, reading.elapsed, reading.temperature)
+                .map_err(|error| error.at(&format!("probes[{at}].readings[{row}]")))?;
         }
         Ok(forecast)
     }
 
-    /// Adds a reading.
+    /// Adds a reading of one probe.
     ///
     /// # Errors
-    /// `out-of-range` for a time that is not after the last one; `model-range` for a reading outside −5 °C to 150 °C or
-    /// a time beyond three times the usual length of the roast. The forecast is unchanged then.
-    pub fn push(&mut self, elapsed: Duration, reading: Temperature) -> Result<(), Error> {
+    /// `unknown-value` for a place without a probe; `out-of-range` for a time that is not after the last one of the same
+    /// probe; `model-range` for a reading outside −30 °C to 350 °C or a time beyond three times the usual length of the
+    /// roast. The forecast is unchanged then.
+    pub fn push(
+        &mut self,
+        place: ProbePlace,
+        elapsed: Duration,
+        reading: Temperature,
+    ) -> Result<(), Error> {
+        self.take(place, elapsed, reading).map(|_| ())
+    }
+
+    /// As [`push`](Self::push), and says what became of the reading.
+    pub(super) fn take(
+        &mut self,
+        place: ProbePlace,
+        elapsed: Duration,
+        reading: Temperature,
+    ) -> Result<Trust, Error> {
         within("temperature", &reading, &COLDEST_READING, &HOTTEST_READING)?;
         let elapsed_s = elapsed.as_seconds();
-        within(
-            "elapsed",
-            &elapsed,
-            &Duration::ZERO,
-            &to_duration(self.horizon_s)?,
-        )?;
-        if self.last_s.is_some_and(|last| elapsed_s <= last) {
-            return Err(Error::new(
-                ErrorKind::OutOfRange,
-                elapsed,
-                "a time after that of the last reading is needed",
-            )
-            .at("elapsed"));
+        let horizon = to_duration(self.ensemble.horizon_s)?;
+        within("elapsed", &elapsed, &Duration::ZERO, &horizon)?;
+        let Some(last) = self.last_of.iter().position(|(known, _)| *known == place) else {
+            let expected = "a place that was given a probe is needed";
+            return Err(Error::new(ErrorKind::UnknownValue, place.name(), expected).at("place"));
+        };
+        if elapsed_s <= self.last_of[last].1 {
+            let expected = "a time after that of the last reading is needed";
+            return Err(Error::new(ErrorKind::OutOfRange, elapsed, expected).at("elapsed"));
         }
-        let stretch = (elapsed_s / EVERY_S).floor();
-        if self.open.count > 0.0 && stretch > self.open.stretch {
-            let mut misfit = std::mem::take(&mut self.misfit);
-            self.add_misfit(self.open, &mut misfit);
-            self.misfit = misfit;
-            self.averages += 1;
-            self.open = Average::default();
-        }
-        self.open.stretch = stretch;
-        self.open.count += 1.0;
-        self.open.elapsed += elapsed_s;
-        self.open.celsius += reading.as_celsius();
-        self.last_s = Some(elapsed_s);
-        Ok(())
+        let at = self.places.iter().position(|known| known.place == place);
+        let (trust, lost_s) = match (at, &mut self.oven) {
+            (Some(at), _) => self.places[at].push(
+                &self.ensemble.places[at],
+                elapsed_s,
+                reading,
+                &mut self.findings,
+            )?,
+            (None, Some(oven)) if place == ProbePlace::Oven => (
+                Trust::Counts,
+                oven.push(elapsed_s, reading, &mut self.findings)?,
+            ),
+            (None, _) => (Trust::Counts, 0.0),
+        };
+        self.lost_s += lost_s;
+        self.last_of[last].1 = elapsed_s;
+        self.last_s = Some(self.last_s.map_or(elapsed_s, |last| last.max(elapsed_s)));
+        Ok(trust)
     }
 
     /// The forecast from the readings so far.
     pub fn time_to_target(&self) -> Result<TimeForecast, Error> {
-        let mut misfit = self.misfit.clone();
-        let mut averages = f64::from(self.averages);
-        if self.open.count > 0.0 {
-            self.add_misfit(self.open, &mut misfit);
-            averages += 1.0;
+        let mut misfit = vec![0.0; self.ensemble.members];
+        let mut averages = 0.0;
+        for (watch, runs) in self.places.iter().zip(&self.ensemble.places) {
+            averages += watch.add_misfit(runs, &mut misfit);
         }
         let weights = Weights::of(&misfit);
         let seen_s = self.last_s.unwrap_or(0.0);
-        let [low, median, high] =
-            [0.1, 0.5, 0.9].map(|share| weights.quantile(&self.done_s, share));
-        let time_to_target = high.is_finite().then(|| {
-            let widened = |end: f64| (median + WIDENING * (end - median)).max(seen_s);
-            Band::spanning(widened(low), median.max(seen_s), widened(high))
-        });
-        let square = weights.mean_of(&misfit) / averages.max(1.0);
+        let rms = (weights.mean_of(&misfit) / f64::max(averages, 1.0)).sqrt();
+        let unlike = rms > UNLIKE_K;
+        let off = self.places.iter().any(PlaceWatch::without_heat)
+            || self
+                .oven
+                .as_ref()
+                .is_some_and(|oven| oven.without_heat(&self.findings));
+        let in_doubt = unlike || self.places.iter().any(PlaceWatch::in_doubt);
+        let lost_s = self.lost_s
+            + self
+                .oven
+                .as_ref()
+                .map_or(0.0, |oven| oven.open_for(seen_s, &self.findings));
+        let band = |done: &Finish| {
+            let mut ends = widened(done.quantiles(&weights));
+            if in_doubt {
+                let without = widened(done.quantiles(&Weights::even(misfit.len())));
+                ends[0] = ends[0].min(without[0]);
+                ends[2] = ends[2].max(without[2]);
+            }
+            ends[2] += lost_s;
+            let [low, likely, high] = ends.map(|end| end.max(seen_s));
+            high.is_finite().then(|| Band::spanning(low, likely, high))
+        };
+        let time_to_target = band(&self.done).filter(|_| !off);
+        let cannot_tell = match time_to_target {
+            Some(_) => None,
+            None if off => Some(NoForecast::OvenOff),
+            None => Some(NoForecast::NeverReached),
+        };
+        let places = self
+            .places
+            .iter()
+            .zip(&self.ensemble.places)
+            .map(|(watch, runs)| {
+                Ok(PlaceForecast {
+                    place: watch.place,
+                    time_to_target: band(&runs.done).filter(|_| !off),
+                    last_counted: watch.last_counted().map(reading_of).transpose()?,
+                    ahead: if off || in_doubt {
+                        Vec::new()
+                    } else {
+                        self.ahead(runs, &weights, seen_s)?
+                    },
+                })
+            })
+            .collect::<Result<Vec<_>, Error>>()?;
+        let mut findings = self.findings.clone();
+        if unlike && let Some(first) = self.places.first() {
+            findings.push(ProbeFinding {
+                trouble: ProbeTrouble::UnlikeAny,
+                place: first.place,
+                at: to_duration(seen_s)?,
+                until: None,
+                evidence: format!(
+                    "the likely roasts lie {rms:.1} K from the readings, root mean square; {UNLIKE_K} K is the most that fits"
+                ),
+            });
+        }
+        let likely_s = time_to_target.map_or(f64::INFINITY, |time| time.likely.as_seconds());
         Ok(TimeForecast {
             time_to_target,
+            cannot_tell,
+            places,
+            findings,
             seen: to_duration(seen_s)?,
             effective_members: weights.effective_members(),
             tempered: weights.tempered(),
-            misfit: TemperatureDifference::from_delta_celsius(square.sqrt())?,
+            misfit: TemperatureDifference::from_delta_celsius((rms * 1e3).round() / 1e3)?,
+            coverage: coverage::at(seen_s / likely_s),
             leaves_out: &ROAST_LEAVES_OUT,
             sources: &ROAST_SOURCES,
         })
     }
 
-    /// Adds the squared distance of every member from an average.
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "the stretch is a small whole number and is clamped to the rows there are"
-    )]
-    fn add_misfit(&self, average: Average, misfit: &mut [f64]) {
-        let (elapsed, reading) = (
-            average.elapsed / average.count,
-            average.celsius / average.count,
-        );
-        let last = self.probe.len() / self.members - 1;
-        let row = ((elapsed / EVERY_S) as usize).min(last);
-        let part = (elapsed / EVERY_S - row as f64).min(1.0);
-        let before = &self.probe[row * self.members..][..self.members];
-        let after = &self.probe[(row + 1).min(last) * self.members..][..self.members];
-        for ((sum, &before), &after) in misfit.iter_mut().zip(before).zip(after) {
-            let (before, after) = (f64::from(before), f64::from(after));
-            let distance = before + part * (after - before) - reading;
-            *sum += distance * distance;
-        }
-    }
-}
-
-/// The roast as the parameters have it, with the probe in the centre.
-const USUAL: Member = Member {
-    length: 1.0,
-    convection: 1.0,
-    skin: p::SKIN_W_M2_K,
-    oven_k: 0.0,
-    depth: 0.0,
-    dimension: p::DIMENSION,
-};
-
-/// One member's roast.
-struct Run {
-    probe: Vec<f32>,
-    done_s: f64,
-}
-
-#[allow(
-    clippy::cast_possible_truncation,
-    reason = "a temperature keeps seven digits in 32 bits, which halves the memory an update reads"
-)]
-fn follow(
-    roast: &RoastSimulationQuery,
-    length: f64,
-    stretches: &[Stretch],
-    member: &Member,
-    horizon_s: f64,
-) -> Result<Run, Error> {
-    let target = roast.target.as_celsius();
-    let radius = member.length * Mesh::radius_m(roast.mass.as_kilograms(), length);
-    let mesh = Mesh::new(NODES, radius, member.dimension);
-    let mut body = Body::new(
-        Flesh::of(roast.species)?.material(),
-        mesh,
-        roast.start.as_celsius(),
-    );
-    let mut run = Run {
-        probe: vec![body.at_degc(member.depth) as f32],
-        done_s: f64::INFINITY,
-    };
-    let (mut stretch, mut left_in_stretch) = (0, stretches[0].seconds);
-    let mut elapsed = 0.0;
-    let mut before = body.core_degc();
-    while elapsed < horizon_s {
-        let mut left = EVERY_S.min(horizon_s - elapsed);
-        let row_s = left;
-        while left > 0.0 {
-            while left_in_stretch <= 0.0 && stretch + 1 < stretches.len() {
-                stretch += 1;
-                left_in_stretch = stretches[stretch].seconds;
-                body.jump();
+    fn ahead(
+        &self,
+        runs: &PlaceRuns,
+        weights: &Weights,
+        seen_s: f64,
+    ) -> Result<Vec<ReadingAhead>, Error> {
+        let first_s = (seen_s / AHEAD_S).floor() * AHEAD_S;
+        let mut ahead = Vec::new();
+        for step in 1..=MOST_AHEAD {
+            let elapsed_s = first_s + f64::from(step) * AHEAD_S;
+            let [low, likely, high] = runs.quantiles_at(elapsed_s, weights);
+            if high >= PlaceRuns::end_of_curves(self.target_degc) {
+                break;
             }
-            let step = if left_in_stretch > 0.0 {
-                left.min(left_in_stretch).min(STEP_S)
-            } else {
-                left.min(STEP_S)
-            };
-            let mut around = stretches[stretch].around;
-            around.air_degc += member.oven_k;
-            around.walls_degc += member.oven_k;
-            around.convection *= member.convection;
-            around.skin = member.skin;
-            body.advance(&around, step)?;
-            left -= step;
-            left_in_stretch -= step;
+            let shown = |celsius: f64| Temperature::from_celsius((celsius * 1e2).round() / 1e2);
+            ahead.push(ReadingAhead {
+                elapsed: to_duration(elapsed_s)?.in_unit(DurationUnit::Minute),
+                low: shown(likely + WIDENING * (low - likely))?,
+                likely: shown(likely)?,
+                high: shown(likely + WIDENING * (high - likely))?,
+            });
         }
-        let core = body.core_degc();
-        if before < target && core >= target {
-            run.done_s = elapsed + row_s * (target - before) / (core - before);
+        Ok(ahead)
+    }
+}
+
+/// The ends moved out from the median.
+fn widened([low, median, high]: [f64; 3]) -> [f64; 3] {
+    let widened = |end: f64| {
+        if median.is_finite() {
+            median + WIDENING * (end - median)
+        } else {
+            end
         }
-        before = core;
-        elapsed += row_s;
-        let probe = body.at_degc(member.depth);
-        run.probe.push(probe as f32);
-        if run.done_s.is_finite() && probe >= target + BEYOND_K {
-            break;
+    };
+    [widened(low), median, widened(high)]
+}
+
+fn reading_of((elapsed_s, celsius): (f64, f64)) -> Result<ProbeReading, Error> {
+    Ok(ProbeReading {
+        elapsed: to_duration(elapsed_s)?,
+        temperature: Temperature::from_celsius((celsius * 1e3).round() / 1e3)?,
+    })
+}
+
+/// Places in the food with their c, in the order of the query.
+fn zones_with_probe(query: &ForecastQuery) -> Result<Vec<(Zone, f64)>, Error> {
+    let mut zones = Vec::new();
+    for (at, probe) in query.probes.iter().enumerate() {
+        let field = format!("probes[{at}].place");
+        if query.probes[..at]
+            .iter()
+            .any(|other| other.place == probe.place)
+        {
+            let expected = "each place may be given once";
+            return Err(Error::new(ErrorKind::Conflict, probe.place.name(), expected).at(&field));
+        }
+        let Some(wanted) = probe.place.zone() else {
+            continue;
+        };
+        let found = zones_of(&query.roast)
+            .iter()
+            .find(|(zone, _)| *zone == wanted);
+        zones.push(*found.ok_or_else(|| {
+            let expected = "a place that the roast has is needed";
+            Error::new(ErrorKind::UnknownValue, probe.place.name(), expected).at(&field)
+        })?);
+    }
+    if zones.is_empty() {
+        let expected = "at least one probe in breast, thigh or stuffing is needed";
+        return Err(Error::new(ErrorKind::Conflict, query.probes.len(), expected).at("probes"));
+    }
+    Ok(zones)
+}
+
+/// Row, probe and place of every reading, all probes in order of time; each probe keeps its own order.
+pub(super) fn in_order_of_time(probes: &[ProbeTrace]) -> Vec<(usize, usize, ProbePlace)> {
+    let mut order = Vec::new();
+    for (at, probe) in probes.iter().enumerate() {
+        let mut latest = Duration::ZERO;
+        for (row, reading) in probe.readings.iter().enumerate() {
+            latest = latest.max(reading.elapsed);
+            order.push((latest, row, at, probe.place));
         }
     }
-    Ok(run)
+    order.sort_by_key(|&(latest, row, at, _)| (latest, at, row));
+    order
+        .into_iter()
+        .map(|(_, row, at, place)| (row, at, place))
+        .collect()
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn query(members: u32) -> ForecastQuery {
-        serde_json::from_value(serde_json::json!({
-            "roast": {
-                "species": "turkey", "mass": "12 lb", "start": "40 °F", "target": "73.9 °C",
-                "oven": [{"temperature": "325 °F"}]
-            },
-            "zone": "breast", "seed": 7, "members": members
-        }))
-        .unwrap()
-    }
-
-    /// Feeds a roast drawn from the same spreads, minute by minute with an error of 0.5 K that alternates, until this
-    /// share of it is over. Gives the forecast and the true time in minutes.
-    #[allow(
-        clippy::cast_possible_truncation,
-        clippy::cast_sign_loss,
-        reason = "rows are small whole numbers"
-    )]
-    fn watch(forecast: &Forecast, truth: &Member, share: f64) -> Option<(TimeForecast, f64)> {
-        let query = query(200);
-        let stretches = oven_stretches(&query.roast.oven).unwrap();
-        let run = follow(
-            &query.roast,
-            p::BREAST_M_KG,
-            &stretches,
-            truth,
-            forecast.horizon_s,
-        )
-        .unwrap();
-        if run.done_s.is_infinite() {
-            return None;
-        }
-        let mut forecast = forecast.clone();
-        let mut minute = 1.0;
-        while minute * 60.0 <= share * run.done_s {
-            let along = minute * 60.0 / EVERY_S;
-            let row = along.floor();
-            let [low, high] = [row, row + 1.0].map(|row| f64::from(run.probe[row as usize]));
-            let error = if minute % 2.0 < 1.0 { 0.5 } else { -0.5 };
-            let reading = low + (along - row) * (high - low) + error;
-            forecast
-                .push(
-                    Duration::from_minutes(minute).unwrap(),
-                    Temperature::from_celsius((reading * 1e3).round() / 1e3).unwrap(),
-                )
-                .unwrap();
-            minute += 1.0;
-        }
-        Some((forecast.time_to_target().unwrap(), run.done_s / 60.0))
-    }
-
-    /// Reference study with 80 synthetic roasts: after 55 % the median error was 6.0 min, after 85 % 3.0 min, with 81
-    /// and 91 % of the true times inside the 80 % band before widening. Fewer roasts and members here, so looser.
-    #[test]
-    fn the_band_covers_and_the_error_shrinks() {
-        let forecast = Forecast::new(&query(1500)).unwrap();
-        let truths = draw(99, 40);
-        for (share, largest_median) in [(0.55, 9.0), (0.85, 5.0)] {
-            let mut errors = Vec::new();
-            let mut inside = 0.0;
-            for truth in &truths {
-                let Some((seen, minutes)) = watch(&forecast, truth, share) else {
-                    continue;
-                };
-                let band = seen.time_to_target.unwrap();
-                errors.push((band.likely.as_minutes() - minutes).abs());
-                if band.low.as_minutes() <= minutes && minutes <= band.high.as_minutes() {
-                    inside += 1.0;
-                }
-            }
-            errors.sort_by(f64::total_cmp);
-            let median = errors[errors.len() / 2];
-            let covered = inside / errors.len() as f64;
-            assert!(median < largest_median, "{share}: {median} min");
-            assert!(covered >= 0.78, "{share}: {covered}");
-        }
-    }
-
-    #[test]
-    fn weights_even_out_to_sixty() {
-        let forecast = Forecast::new(&query(600)).unwrap();
-        let (seen, _) = watch(&forecast, &draw(5, 1)[0], 0.8).unwrap();
-        assert!(seen.tempered);
-        assert!(
-            (60..75).contains(&seen.effective_members),
-            "{}",
-            seen.effective_members
-        );
-        let before = forecast.time_to_target().unwrap();
-        assert_eq!((before.tempered, before.effective_members), (false, 600));
-    }
-
-    #[test]
-    fn the_same_seed_gives_the_same_answer() {
-        let [a, b] = [0, 1].map(|_| Forecast::new(&query(200)).unwrap());
-        let truth = draw(3, 1)[0];
-        assert_eq!(watch(&a, &truth, 0.6), watch(&b, &truth, 0.6));
-    }
-
-    #[test]
-    fn readings_that_fit_nothing_show_in_the_misfit() {
-        let mut forecast = Forecast::new(&query(300)).unwrap();
-        for minute in 1..=60 {
-            let time = Duration::from_minutes(f64::from(minute)).unwrap();
-            forecast
-                .push(time, Temperature::parse("120 °C").unwrap())
-                .unwrap();
-        }
-        let misfit = forecast.time_to_target().unwrap().misfit;
-        assert!(misfit.as_delta_celsius() > 3.0);
-    }
-
-    #[test]
-    fn pushes_are_refused_backwards_and_out_of_range() {
-        let mut forecast = Forecast::new(&query(200)).unwrap();
-        let minutes = |minutes| Duration::from_minutes(minutes).unwrap();
-        let cool = Temperature::parse("10 °C").unwrap();
-        forecast.push(minutes(10.0), cool).unwrap();
-        for (time, fine) in [(9.999, false), (10.0, false), (10.001, true)] {
-            assert_eq!(
-                forecast.clone().push(minutes(time), cool).is_ok(),
-                fine,
-                "{time}"
-            );
-        }
-        for (reading, fine) in [
-            ("-5.001 °C", false),
-            ("-5 °C", true),
-            ("150 °C", true),
-            ("150.001 °C", false),
-        ] {
-            let pushed = forecast
-                .clone()
-                .push(minutes(20.0), Temperature::parse(reading).unwrap());
-            assert_eq!(pushed.is_ok(), fine, "{reading}");
-        }
-        let end = forecast.horizon_s / 60.0;
-        for (time, fine) in [(end - 0.001, true), (end, true), (end + 0.001, false)] {
-            assert_eq!(
-                forecast.clone().push(minutes(time), cool).is_ok(),
-                fine,
-                "{time}"
-            );
-        }
-    }
-
-    #[test]
-    fn ensembles_are_refused_out_of_range() {
-        for (members, fine) in [(199, false), (200, true), (10_001, false)] {
-            assert_eq!(Forecast::new(&query(members)).is_ok(), fine, "{members}");
-        }
-        let mut frozen = query(200);
-        frozen.roast.start = Temperature::parse("-2.801 °C").unwrap();
-        let error = Forecast::new(&frozen).unwrap_err();
-        assert_eq!(
-            (error.kind(), error.field()),
-            (ErrorKind::ModelRange, "roast.start")
-        );
-        let mut elsewhere = query(200);
-        elsewhere.zone = Zone::Stuffing;
-        let error = Forecast::new(&elsewhere).unwrap_err();
-        assert_eq!(
-            (error.kind(), error.field()),
-            (ErrorKind::UnknownValue, "zone")
-        );
-    }
-}
+#[path = "forecast_tests.rs"]
+mod tests;

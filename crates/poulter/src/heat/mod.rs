@@ -11,7 +11,8 @@
 //! | how far does it rise while it rests | [`simulate_rest`] |
 //! | how long does the thaw take | [`simulate_thaw`] |
 //! | how fast do a bird, its meat or its stock cool | [`simulate_cooling`] |
-//! | when will this roast be done, by its probe so far | [`Forecast`] |
+//! | when will this roast be done, by its probes so far | [`Forecast`], and [`Probe`] with verdict and kill |
+//! | what is left of a roast or a thaw that has begun | [`remaining_roast`], [`remaining_thaw`] |
 //!
 //! [`answers`] sets each beside the rules of a standard.
 //!
@@ -26,7 +27,9 @@ mod body;
 mod boundary;
 mod component;
 mod cooling;
+mod coverage;
 mod curve;
+mod ensemble;
 mod forecast;
 mod ice;
 mod limits;
@@ -34,12 +37,15 @@ mod material;
 mod mixture;
 mod parameters;
 mod prior;
+mod probe;
+mod remaining;
 mod rest;
 mod roast;
 mod solver;
 mod surroundings;
 mod thaw;
 mod tridiagonal;
+mod watch;
 mod weights;
 
 #[cfg(test)]
@@ -52,12 +58,20 @@ pub use cooling::{
     simulate_cooling,
 };
 pub use curve::{Curve, Zone};
-pub use forecast::{Forecast, ForecastQuery, ProbeReading, TimeForecast};
+pub use forecast::{
+    BandCoverage, Forecast, ForecastQuery, NoForecast, PlaceForecast, ProbeReading, ProbeTrace,
+    ReadingAhead, TimeForecast,
+};
 pub use ice::{IceRule, estimate_freezing_point};
 pub use mixture::{MixingRule, Mixture};
+pub use probe::{Probe, ProbeState};
+pub use remaining::{
+    RemainingRoast, RemainingThaw, RemainingThawQuery, remaining_roast, remaining_thaw,
+};
 pub use rest::{CarryOver, RestSimulation, RestSimulationQuery, RestedZone, simulate_rest};
 pub use roast::{
     OvenStage, RoastCut, RoastSimulation, RoastSimulationQuery, RoastedZone, simulate_roast,
 };
 pub use surroundings::Surroundings;
 pub use thaw::{ThawSimulation, ThawSimulationQuery, simulate_thaw};
+pub use watch::{ProbeFinding, ProbePlace, ProbeTrouble};

@@ -2,6 +2,7 @@
 
 use crate::math;
 
+use super::curve::Zone;
 use super::parameters as p;
 
 /// A source of numbers that look random and are the same on every machine: `SplitMix64` (Steele, Lea and Flood 2014).
@@ -37,7 +38,11 @@ impl Numbers {
 }
 
 /// Spreads of the prior, all by judgement: a probe is read because the oven, the bird and the place are not known.
-const LN_LENGTH: f64 = 0.12;
+///
+/// The length of a place has σ 0.12 in all: what the places of one bird share, and what each has for itself, so that
+/// thigh over breast varies by the ± 9 % in which published rules for the two differ.
+const LN_LENGTH: f64 = 0.10;
+const LN_OWN_LENGTH: f64 = 0.066;
 const LN_CONVECTION: f64 = 0.25;
 const LN_SKIN: f64 = 0.4;
 const OVEN_K: f64 = 8.0;
@@ -58,10 +63,37 @@ pub(super) struct Member {
     pub(super) skin: f64,
     /// Difference of the oven from its setting, K.
     pub(super) oven_k: f64,
-    /// Zone of the probe, r/R.
-    pub(super) depth: f64,
     /// Dimension E of the shape.
     pub(super) dimension: f64,
+    /// Breast, thigh and stuffing.
+    pub(super) spots: [Spot; 3],
+}
+
+/// What one place of a bird has for itself.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Spot {
+    /// Factor on the radius.
+    pub(super) length: f64,
+    /// Where the probe sits, r/R.
+    pub(super) depth: f64,
+}
+
+impl Spot {
+    /// A probe in the very centre.
+    pub(super) const CENTRE: Self = Self {
+        length: 1.0,
+        depth: 0.0,
+    };
+}
+
+impl Member {
+    pub(super) fn spot(&self, zone: Zone) -> Spot {
+        match zone {
+            Zone::Thigh => self.spots[1],
+            Zone::Stuffing => self.spots[2],
+            Zone::Breast | Zone::Centre | Zone::Surface => self.spots[0],
+        }
+    }
 }
 
 /// `count` roasts; the same for the same seed.
@@ -73,8 +105,11 @@ pub(super) fn draw(seed: u64, count: usize) -> Vec<Member> {
             convection: math::exp(LN_CONVECTION * numbers.normal()),
             skin: p::SKIN_W_M2_K * math::exp(LN_SKIN * numbers.normal()),
             oven_k: OVEN_K * numbers.normal(),
-            depth: (DEPTH * numbers.normal()).abs().min(OUTERMOST),
             dimension: DIMENSION.0 + (DIMENSION.1 - DIMENSION.0) * numbers.uniform(),
+            spots: std::array::from_fn(|_| Spot {
+                length: math::exp(LN_OWN_LENGTH * numbers.normal()),
+                depth: (DEPTH * numbers.normal()).abs().min(OUTERMOST),
+            }),
         })
         .collect()
 }
@@ -104,6 +139,9 @@ mod tests {
         };
         let (mean, sigma) = moments(|m| math::ln(m.length));
         assert!(mean.abs() < 0.003 && (sigma / LN_LENGTH - 1.0).abs() < 0.03);
+        // The length of one place: (0.10² + 0.066²)^½ = 0.12.
+        let (_, sigma) = moments(|m| math::ln(m.length * m.spots[1].length));
+        assert!((sigma / 0.12 - 1.0).abs() < 0.03);
         let (mean, sigma) = moments(|m| m.oven_k);
         assert!(mean.abs() < 0.2 && (sigma / OVEN_K - 1.0).abs() < 0.03);
         // A uniform spread of width 1.5 has mean 2.25 and σ 1.5/√12 = 0.433.

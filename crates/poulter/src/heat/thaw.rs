@@ -48,11 +48,11 @@ pub struct ThawSimulation {
     pub sources: &'static [&'static str],
 }
 
-const NODES: usize = 31;
-const THAWED_DEGC: f64 = 0.0;
+pub(super) const NODES: usize = 31;
+pub(super) const THAWED_DEGC: f64 = 0.0;
 
 /// No thaw within the range of the query lasts as long.
-const LONGEST_S: f64 = 30.0 * 24.0 * 3600.0;
+pub(super) const LONGEST_S: f64 = 30.0 * 24.0 * 3600.0;
 
 const COLDEST_START: Temperature = celsius(-30_000);
 const WARMEST_START: Temperature = celsius(-3_000);
@@ -114,14 +114,14 @@ pub fn simulate_thaw(query: &ThawSimulationQuery) -> Result<ThawSimulation, Erro
 }
 
 /// How a way to thaw is computed and how sure it is.
-struct Way {
-    step_s: f64,
+pub(super) struct Way {
+    pub(super) step_s: f64,
     curve_every_s: f64,
-    spread: Spread,
+    pub(super) spread: Spread,
 }
 
 impl Way {
-    fn of(surroundings: Surroundings) -> Result<Self, Error> {
+    pub(super) fn of(surroundings: Surroundings) -> Result<Self, Error> {
         let (temperature, way) = match surroundings {
             Surroundings::Refrigerator { temperature, .. } => (
                 temperature,

@@ -78,13 +78,26 @@ impl Weights {
         self.tempered
     }
 
-    /// The value, of those in rising order, below which this share of the weight lies.
-    pub(super) fn quantile(&self, rising: &[f64], share: f64) -> f64 {
+    /// Every member alike.
+    pub(super) fn even(members: usize) -> Self {
+        Self::of(&vec![0.0; members])
+    }
+
+    pub(super) fn each(&self) -> &[f64] {
+        &self.each
+    }
+
+    pub(super) fn sum(&self) -> f64 {
+        self.sum
+    }
+
+    /// The value below which this share of the weight lies; `rising` is the order of the values.
+    pub(super) fn quantile(&self, rising: &[u32], values: &[f64], share: f64) -> f64 {
         let mut left = share * self.sum;
-        for (&weight, &value) in self.each.iter().zip(rising) {
-            left -= weight;
+        for &member in rising {
+            left -= self.each[member as usize];
             if left <= 0.0 {
-                return value;
+                return values[member as usize];
             }
         }
         f64::INFINITY
@@ -107,12 +120,13 @@ mod tests {
         let weights = Weights::of(&[2.5; 100]);
         assert_eq!(weights.effective_members(), 100);
         assert!(!weights.tempered());
-        let rising: Vec<f64> = (1..=100).map(f64::from).collect();
+        let rising: Vec<u32> = (0..100).collect();
+        let values: Vec<f64> = (1..=100).map(f64::from).collect();
         for (share, expected) in [(0.1, 10.0), (0.5, 50.0), (0.9, 90.0)] {
-            let got = weights.quantile(&rising, share);
+            let got = weights.quantile(&rising, &values, share);
             assert!((got - expected).abs() <= 1.0, "{share}: {got}");
         }
-        assert!((weights.mean_of(&rising) - 50.5).abs() < 1e-9);
+        assert!((weights.mean_of(&values) - 50.5).abs() < 1e-9);
     }
 
     /// Two groups, 1.6 K apart: exp(−1.6²/(2·0.8²)) = e⁻² = 0.135335.

@@ -47,6 +47,9 @@ pub use plot::PlotTable;
 pub use reheating::{ReheatingLogCheck, check_reheating_log};
 pub use thawing::{ThawingLogCheck, check_thawing_log};
 
+/// Stands after the name of a place that a rule asks for and a log lacks.
+pub(crate) const NOT_IN_THE_LOG: &str = ": not in the log";
+
 /// One remark on a log: a [`Finding`] with the place, the time and the rows it is about.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
 pub struct RecordFinding {
@@ -113,7 +116,7 @@ impl RecordFinding {
     }
 
     fn missing(place: &str, rule: &Rule) -> Self {
-        let text = format!("{place}: not in the log");
+        let text = format!("{place}{NOT_IN_THE_LOG}");
         Self::verdict(Verdict::CannotTell, text, rule, None)
     }
 

@@ -10,7 +10,8 @@ use crate::error::{Error, ErrorKind};
 use super::decimal::Decimal;
 use super::quantity::Quantity;
 use super::{
-    Duration, Fraction, Length, Mass, Temperature, TemperatureDifference, UnitSystem, Volume,
+    Duration, Fraction, Length, Mass, Temperature, TemperatureDifference,
+    TemperatureDifferenceUnit, UnitSystem, Volume,
 };
 
 /// A quantity of any sort, for conversion and comparison.
@@ -65,8 +66,10 @@ impl AnyQuantity {
         let number = Decimal::from_f64(value)?;
         macro_rules! try_each {
             ($($sort:ident)+) => { $(
-                if let Some(quantity) = <$sort as Quantity>::unbounded(number, unit) {
-                    return Ok(Self::$sort(quantity));
+                if let Some(quantity) = <$sort as Quantity>::unbounded(number, unit).map(Self::$sort)
+                    && !quantity.is_difference_in_kelvin()
+                {
+                    return Ok(quantity);
                 }
             )+ };
         }
@@ -101,8 +104,12 @@ impl AnyQuantity {
 
     /// The same quantity, shown in the unit with this wire name.
     ///
-    /// Errors: a unit that is not of this sort; the units that are get named.
+    /// Errors: a unit that is not of this sort; the units that are get named. A difference is not shown in `K`, which
+    /// would read back as a temperature.
     pub fn in_unit(self, unit: &str) -> Result<Self, Error> {
+        if unit == "K" && matches!(self, Self::TemperatureDifference(_)) {
+            return Err(unknown(unit, &["delta_degC", "delta_degF"]));
+        }
         macro_rules! show {
             ($($sort:ident)+) => { match self { $(
                 Self::$sort(quantity) => quantity
@@ -132,6 +139,42 @@ impl AnyQuantity {
         each_sort!(unit)
     }
 
+    /// The exact count of steps that comparisons use.
+    ///
+    /// ```
+    /// use poulter::units::AnyQuantity;
+    /// let warm = AnyQuantity::parse("165 °F")?.in_unit("degC")?;
+    /// assert_eq!(AnyQuantity::from_steps(warm.steps(), warm.unit())?, warm);
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    #[must_use]
+    pub const fn steps(self) -> i64 {
+        macro_rules! steps {
+            ($($sort:ident)+) => { match self { $( Self::$sort(quantity) => quantity.steps(), )+ } };
+        }
+        each_sort!(steps)
+    }
+
+    /// From a count of [`steps`](Self::steps) and the wire name of the unit to show.
+    ///
+    /// Errors: a unit that is not in the list.
+    pub fn from_steps(steps: i64, unit: &str) -> Result<Self, Error> {
+        // Any amount of the unit gives the sort; zero kelvin is no temperature to cook at.
+        let start = if unit == "K" { 300.0 } else { 0.0 };
+        let made = match Self::new(start, unit)? {
+            Self::Mass(it) => Self::Mass(Mass::from_steps(steps, it.unit())),
+            Self::Temperature(it) => Self::Temperature(Temperature::from_steps(steps, it.unit())),
+            Self::TemperatureDifference(it) => {
+                Self::TemperatureDifference(TemperatureDifference::from_steps(steps, it.unit()))
+            }
+            Self::Duration(it) => Self::Duration(Duration::from_steps(steps, it.unit())),
+            Self::Volume(it) => Self::Volume(Volume::from_steps(steps, it.unit())),
+            Self::Length(it) => Self::Length(Length::from_steps(steps, it.unit())),
+            Self::Fraction(it) => Self::Fraction(Fraction::from_steps(steps, it.unit())),
+        };
+        Ok(made)
+    }
+
     /// The amount as the trade writes it, rounded for reading: "4 lb 8 oz", "3 h 45 min". Amounts in US units stay in
     /// US units. Use [`Display`](fmt::Display) for the exact number.
     ///
@@ -159,7 +202,19 @@ impl AnyQuantity {
     /// The wire names of all units.
     #[must_use]
     pub fn units() -> Vec<&'static str> {
-        each_sort!(every_unit)
+        let mut units = each_sort!(every_unit);
+        // "K" is a unit of two sorts.
+        let mut seen = Vec::new();
+        units.retain(|unit| {
+            let new = !seen.contains(unit);
+            seen.push(*unit);
+            new
+        });
+        units
+    }
+
+    fn is_difference_in_kelvin(self) -> bool {
+        matches!(self, Self::TemperatureDifference(by) if by.unit() == TemperatureDifferenceUnit::Kelvin)
     }
 }
 
@@ -222,7 +277,8 @@ mod tests {
     #[test]
     fn every_unit_of_the_list_is_read() {
         for unit in AnyQuantity::units() {
-            assert_eq!(AnyQuantity::new(1.0, unit).unwrap().unit(), unit);
+            // As kelvin, 300 is in the range of a temperature.
+            assert_eq!(AnyQuantity::new(300.0, unit).unwrap().unit(), unit);
         }
     }
 
@@ -258,6 +314,7 @@ mod tests {
             (f64::INFINITY, "lb", ErrorKind::OutOfRange),
             (1e11, "L", ErrorKind::OutOfRange),
             (-500.0, "degF", ErrorKind::OutOfRange),
+            (7.0, "K", ErrorKind::OutOfRange),
             (1.0, "stone", ErrorKind::UnitUnknown),
             (1.0, "LB", ErrorKind::UnitUnknown),
         ] {

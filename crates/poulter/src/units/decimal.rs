@@ -28,10 +28,38 @@ impl Decimal {
                 "a number below a million million is needed",
             ));
         }
+        if let Some(short) = Self::thousandths(value) {
+            return Ok(short);
+        }
         // The shortest decimal text that reads back as the same f64 is what the caller wrote.
         let text = format!("{value}");
         Self::parse_plain(&text)
             .ok_or_else(|| Error::new(ErrorKind::OutOfRange, value, "too many digits"))
+    }
+
+    /// A number of at most three decimals and fifteen digits, found without going through text.
+    ///
+    /// No two decimals of at most fifteen digits share an f64, so one that divides back to `value` is the shortest.
+    fn thousandths(value: f64) -> Option<Self> {
+        const MOST: f64 = 1e15;
+        [(1.0, 1), (1e3, 1000)]
+            .into_iter()
+            .find_map(|(scale, denominator)| {
+                let scaled = (value * scale).round();
+                #[expect(clippy::cast_possible_truncation, reason = "below 1e15 in size")]
+                (scaled.abs() < MOST && scaled / scale == value).then_some(Self {
+                    numerator: i128::from(scaled as i64),
+                    denominator,
+                })
+            })
+    }
+
+    /// One divided by the number; `None` for zero.
+    pub(super) fn inverse(self) -> Option<Self> {
+        (self.numerator != 0).then_some(Self {
+            numerator: self.denominator * self.numerator.signum(),
+            denominator: self.numerator.abs(),
+        })
     }
 
     /// Reads the number at the start of `text` and returns it with the rest.
@@ -136,6 +164,11 @@ impl Decimal {
 
     /// `self × scale`, rounded to the nearest whole step, ties away from zero.
     pub(super) fn times(self, scale: i64) -> Option<i64> {
+        if self.denominator == 1
+            && let Ok(whole) = i64::try_from(self.numerator)
+        {
+            return whole.checked_mul(scale);
+        }
         let product = self.numerator.checked_mul(i128::from(scale))?;
         let half = self.denominator / 2;
         let rounded = if product >= 0 {
@@ -220,6 +253,21 @@ mod tests {
             Some(100_000_000_000)
         );
         assert_eq!(Decimal::from_f64(-12.7).unwrap().times(10), Some(-127));
+        for value in [
+            -0.0,
+            73.5,
+            164.999,
+            -12.7,
+            453.592_37,
+            1e-9,
+            999_999_999_999.999,
+            0.0625,
+        ] {
+            let text = Decimal::parse_plain(&format!("{value}")).unwrap();
+            let read = Decimal::from_f64(value).unwrap();
+            let cross = |a: Decimal, b: Decimal| a.numerator * b.denominator;
+            assert_eq!(cross(read, text), cross(text, read), "{value}");
+        }
         assert!(Decimal::from_f64(f64::NAN).is_err());
         assert!(Decimal::from_f64(1e300).is_err());
     }

@@ -18,6 +18,7 @@
 //! "5 h 30 min", "4½ h", "165 °F".
 
 mod any;
+mod arithmetic;
 mod decimal;
 mod quantity;
 mod style;

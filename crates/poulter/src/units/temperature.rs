@@ -140,6 +140,17 @@ impl Temperature {
         Self::checked(Decimal::from_f64(value)?, TemperatureUnit::Kelvin)
     }
 
+    pub(super) const fn from_steps(steps: i64, unit: TemperatureUnit) -> Self {
+        Self {
+            exact: ExactTemperature(steps),
+            unit,
+        }
+    }
+
+    pub(super) const fn steps(self) -> i64 {
+        self.exact.0
+    }
+
     /// From an exact temperature, to be shown in `unit`.
     #[must_use]
     pub const fn from_exact(exact: ExactTemperature, unit: TemperatureUnit) -> Self {
@@ -192,8 +203,10 @@ impl Temperature {
             self.exact.0.saturating_sub(other.exact.0),
             match self.unit {
                 TemperatureUnit::Fahrenheit => super::TemperatureDifferenceUnit::DeltaFahrenheit,
-                TemperatureUnit::Celsius => super::TemperatureDifferenceUnit::DeltaCelsius,
-                TemperatureUnit::Kelvin => super::TemperatureDifferenceUnit::Kelvin,
+                // A bare "K" on the wire would read as a temperature.
+                TemperatureUnit::Celsius | TemperatureUnit::Kelvin => {
+                    super::TemperatureDifferenceUnit::DeltaCelsius
+                }
             },
         )
     }
@@ -205,6 +218,20 @@ impl Temperature {
             exact: ExactTemperature(self.exact.0.saturating_add(by.steps())),
             unit: self.unit,
         }
+    }
+
+    /// Moved by steps of a difference and snapped again; `None` outside the range.
+    pub(super) fn moved_by(self, steps: i64) -> Option<Self> {
+        let grid = match self.unit {
+            TemperatureUnit::Celsius | TemperatureUnit::Kelvin => 9,
+            TemperatureUnit::Fahrenheit => 5,
+        };
+        let exact = self.exact.0.checked_add(steps)?;
+        let snapped = ExactTemperature((exact + grid / 2).div_euclid(grid) * grid);
+        (COLDEST..=HOTTEST).contains(&snapped).then_some(Self {
+            exact: snapped,
+            unit: self.unit,
+        })
     }
 
     /// The physics twin.
