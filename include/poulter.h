@@ -1069,6 +1069,23 @@ const char *poulter_version(void);
  */
 uint32_t poulter_abi_version(void);
 
+/**
+ * Plans an order and writes a sheet of it.
+ *
+ * `order` is a JSON object of `order_len` bytes with the fields of the request `plan`; `house_rules` may stand beside
+ * them. `kind` and `format` are words that end in a zero byte: host, class, key, shopping, labels or cards; and text,
+ * markdown, html, csv, xlsx, or ics for host, class and labels. Every format but xlsx is UTF-8 text.
+ *
+ * `out` is overwritten on success, without a look at what it held before, and left alone otherwise. `error` may be
+ * NULL. A dinner that is not possible is a sheet that says so, with status 0.
+ */
+poulter_status poulter_worksheet(const uint8_t *order,
+                                 size_t order_len,
+                                 const char *kind,
+                                 const char *format,
+                                 struct poulter_buffer *out,
+                                 struct poulter_error *error);
+
 #ifdef __cplusplus
 }  // extern "C"
 #endif  // __cplusplus

@@ -154,8 +154,8 @@ def restore(steps: int, unit: str, /) -> Quantity:
 def units() -> list[str]:
     """The names of all units, as quantities carry them."""
 
-def worksheet(order: str, form: str, /) -> str:
-    """Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics"."""
+def worksheet(order: str, kind: str, format: str, /) -> str | bytes:
+    """Plan an order given as JSON text and write a sheet of a kind in a format; a spreadsheet comes as bytes."""
 
 @final
 class ProbeHandle:

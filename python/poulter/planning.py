@@ -374,11 +374,21 @@ class Plan(Answer, kind="plan"):
 
         return draw(self, ax)
 
-    def _sheet(self, form: str) -> str:
+    def worksheet(self, *, kind: str = "host", format: str = "text") -> str | bytes:
+        """Return a sheet as text, or as bytes where ``format`` is ``"xlsx"``.
+
+        ``kind`` is ``"host"``, ``"class"``, ``"key"``, ``"shopping"``, ``"labels"`` or ``"cards"``; ``format`` is
+        ``"text"``, ``"markdown"``, ``"html"``, ``"csv"``, ``"xlsx"``, or ``"ics"`` for host, class and labels.
+        """
         if self._order is None:
             expected = "the order as JSON text is needed: Plan(fields, order)"
             raise refuse("missing-field", field="order", given="", expected=expected)
-        return worksheet(self._order, form)
+        return worksheet(self._order, kind, format)
+
+    def _sheet(self, form: str) -> str:
+        sheet = self.worksheet(format=form)
+        assert isinstance(sheet, str)
+        return sheet
 
     def _repr_html_(self) -> str:
         if self._order is None:

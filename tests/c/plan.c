@@ -102,6 +102,30 @@ static void check_bytes(struct poulter_error *error)
     CHECK(out.data == NULL && out.len == 0);
 }
 
+#define ORDER "{\"serve_at\": \"2026-12-19T18:30[Europe/Lisbon]\", \"guests\": {\"adults\": 8}, " \
+              "\"bird\": {\"species\": \"turkey\", \"mass\": \"12 lb\", \"state\": \"thawed\"}}"
+
+static void check_worksheet(struct poulter_error *error)
+{
+    const uint8_t *order = (const uint8_t *)ORDER;
+    const size_t len = strlen(ORDER);
+    struct poulter_buffer out = {NULL, 0};
+    CHECK(poulter_worksheet(order, len, "labels", "csv", &out, error) == POULTER_STATUS_OK);
+    CHECK(strncmp((const char *)out.data, "Item,Cooked,", 12) == 0 && out.data[out.len] == 0);
+    poulter_buffer_free(&out);
+    CHECK(poulter_worksheet(order, len, "class", "xlsx", &out, error) == POULTER_STATUS_OK);
+    CHECK(out.len > 1000 && out.data[0] == 'P' && out.data[1] == 'K');
+    poulter_buffer_free(&out);
+    CHECK(poulter_worksheet(order, len, "poster", "csv", &out, error) == POULTER_STATUS_UNKNOWN_VALUE);
+    CHECK(is(poulter_error_field(error), "kind"));
+    CHECK(poulter_worksheet(order, len, "key", "ics", &out, error) == POULTER_STATUS_CONFLICT);
+    CHECK(poulter_worksheet(order, len, NULL, "csv", &out, error) == POULTER_STATUS_NULL_POINTER);
+    CHECK(poulter_worksheet(order, len, "key", NULL, &out, error) == POULTER_STATUS_NULL_POINTER);
+    CHECK(poulter_worksheet(NULL, 0, "key", "csv", &out, error) == POULTER_STATUS_NULL_POINTER);
+    CHECK(poulter_worksheet(order, len, "key", "csv", NULL, NULL) == POULTER_STATUS_NULL_POINTER);
+    CHECK(out.data == NULL && out.len == 0);
+}
+
 static void check_junk(struct poulter_error *error)
 {
     const size_t size = 10u << 20;
@@ -207,6 +231,7 @@ int main(int argc, char **argv)
         check_versions();
         check_null(error);
         check_bytes(error);
+        check_worksheet(error);
         check_junk(error);
         check_requests(error);
         check_answer(error);

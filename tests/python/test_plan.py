@@ -139,11 +139,11 @@ def test_a_notebook_shows_the_sheet_in_a_frame_of_its_own(plan):
 
 @pytest.mark.parametrize(
     ("order", "form", "code", "field"),
-    [("{}", "pdf", 105, "form"), ("{", "text", 101, ""), ("[]", "text", 104, "")],
+    [("{}", "pdf", 105, "format"), ("{", "text", 101, ""), ("[]", "text", 104, "")],
 )
 def test_a_sheet_that_cannot_be_is_refused(order, form, code, field):
     with pytest.raises(poulter.InputError) as caught:
-        _core.worksheet(order, form)
+        _core.worksheet(order, "host", form)
     assert (caught.value.code, caught.value.field) == (code, field)
 
 

@@ -25,8 +25,13 @@ impl Buffer {
 
 impl From<String> for Buffer {
     fn from(text: String) -> Self {
-        let len = text.len();
-        let mut bytes = text.into_bytes();
+        text.into_bytes().into()
+    }
+}
+
+impl From<Vec<u8>> for Buffer {
+    fn from(mut bytes: Vec<u8>) -> Self {
+        let len = bytes.len();
         bytes.push(0);
         Self {
             data: Box::into_raw(bytes.into_boxed_slice()).cast(),

@@ -24,5 +24,6 @@ pub mod text;
 pub mod times;
 pub mod version;
 pub mod words;
+pub mod worksheet;
 
 mod boundary;

@@ -58,19 +58,16 @@ fn request_json(
     request::read(request, default).map(|value| value.to_string())
 }
 
-/// Plan an order given as JSON text and write the sheet as "text", "markdown", "html" or "ics".
+/// Plan an order given as JSON text and write a sheet of a kind in a format; a spreadsheet comes as bytes.
 #[pyfunction]
-#[pyo3(signature = (order, form, /))]
-fn worksheet(py: Python<'_>, order: &str, form: &str) -> PyResult<String> {
-    py.detach(|| sheet::write(order, form))
-        .map_err(|error| refused(py, &error))
-}
-
-/// Run the command line and return its exit code; the first argument is the name it goes by.
-#[pyfunction]
-#[pyo3(signature = (arguments, /))]
-fn command_line(py: Python<'_>, arguments: Vec<std::ffi::OsString>) -> u8 {
-    py.detach(|| poulter_cli::run(arguments))
+#[pyo3(signature = (order, kind, format, /))]
+fn worksheet<'py>(
+    py: Python<'py>,
+    order: &str,
+    kind: &str,
+    format: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    sheet::write(py, order, kind, format)
 }
 
 /// The number of `to` in `value` of `unit`.

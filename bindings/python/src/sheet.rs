@@ -1,31 +1,24 @@
-//! A plan as a sheet.
+//! A plan as a sheet: text as `str`, a spreadsheet as `bytes`.
 
-use poulter::{Error, ErrorKind, Request, Response};
-use poulter_worksheet::{Format, render};
+use poulter_worksheet::{Format, worksheet};
+use pyo3::prelude::*;
+use pyo3::types::{PyBytes, PyString};
+
+use crate::refusal::refused;
 
 /// Plans an order and writes the sheet.
-pub(crate) fn write(order: &str, form: &str) -> Result<String, Error> {
-    let format = Format::from_name(form).ok_or_else(|| {
-        let names = Format::ALL.map(Format::name).join(", ");
-        Error::new(
-            ErrorKind::UnknownValue,
-            form,
-            format!("one of {names} is needed"),
-        )
-        .at("form")
-    })?;
-    let mut order: serde_json::Value = serde_json::from_str(order).map_err(|error| {
-        Error::new(
-            ErrorKind::Malformed,
-            order,
-            format!("JSON is needed: {error}"),
-        )
-    })?;
-    if let Some(fields) = order.as_object_mut() {
-        fields.insert("kind".to_owned(), "plan".into());
-    }
-    match poulter::evaluate(&Request::from_value(order)?)? {
-        Response::Plan(plan) => Ok(render(&plan, format)),
-        _ => Err(Error::new(ErrorKind::Internal, "", "a plan is needed")),
+pub(crate) fn write<'py>(
+    py: Python<'py>,
+    order: &str,
+    kind: &str,
+    format: &str,
+) -> PyResult<Bound<'py, PyAny>> {
+    let bytes = py
+        .detach(|| worksheet(order, kind, format))
+        .map_err(|error| refused(py, &error))?;
+    if Format::from_name(format).is_ok_and(Format::is_text) {
+        Ok(PyString::from_bytes(py, &bytes)?.into_any())
+    } else {
+        Ok(PyBytes::new(py, &bytes).into_any())
     }
 }

@@ -18,6 +18,7 @@ mod rules;
 mod simulate;
 mod stream;
 mod verdict;
+mod worksheet;
 
 use std::ffi::OsString;
 
@@ -39,6 +40,8 @@ const EXIT_CODES: &str = "Exit codes: 0 answered; 1 answered, but unsafe, not kn
 enum Command {
     /// Plan a dinner back from the hour it is served
     Plan(plan::Arguments),
+    /// Write sheets for a host or a class, an answer key, labels, cards and a shopping list
+    Worksheet(worksheet::Arguments),
     /// Answer one request, JSON from standard input to standard output
     Evaluate(evaluate::Arguments),
     /// Judge what was measured
@@ -105,6 +108,7 @@ pub fn run(arguments: impl IntoIterator<Item = impl Into<OsString> + Clone>) -> 
     let outcome = match arguments.command {
         Command::Plan(arguments) => arguments.run(),
         Command::Evaluate(arguments) => arguments.run(),
+        Command::Worksheet(arguments) => arguments.run(),
         Command::Check { what } => match what {
             Check::Cooking(arguments) => arguments.run(),
             Check::Cooling(arguments) => arguments.run(),

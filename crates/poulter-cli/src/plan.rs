@@ -6,8 +6,9 @@ use std::path::PathBuf;
 
 use clap::{Args, ValueEnum};
 use poulter::plan::{Moment, Order, Plan, plan};
+use poulter::rules::Rulebook;
 use poulter::{Answer, Response};
-use poulter_worksheet::{Format, render};
+use poulter_worksheet::{Format, Kind, render};
 
 use crate::Outcome;
 use crate::house::House;
@@ -58,7 +59,7 @@ enum Sheet {
 }
 
 impl Sheet {
-    fn write(self, answer: &Answer<Plan>) -> Result<String, Refusal> {
+    fn write(self, book: &Rulebook, order: &Order, answer: &Answer<Plan>) -> Result<String, Refusal> {
         let format = match self {
             Self::Text => Format::Text,
             Self::Markdown => Format::Markdown,
@@ -71,7 +72,8 @@ impl Sheet {
                     .map_err(|error| Refusal::File(error.to_string()));
             }
         };
-        Ok(render(answer, format))
+        let sheet = render(book, order, answer, Kind::Host, format)?;
+        String::from_utf8(sheet).map_err(|error| Refusal::File(error.to_string()))
     }
 
     const fn file(self) -> &'static str {
@@ -101,18 +103,18 @@ impl Arguments {
         match &self.out {
             None => {
                 let format = self.format.first().copied().unwrap_or(Sheet::Text);
-                stream::print(&format.write(&answer)?)?;
+                stream::print(&format.write(&book, &order, &answer)?)?;
             }
             Some(folder) => {
                 let failed =
                     |name: &PathBuf, error| Refusal::File(format!("{}: {error}", name.display()));
                 fs::create_dir_all(folder).map_err(|error| failed(folder, error))?;
-                stream::print(&Sheet::Text.write(&answer)?)?;
+                stream::print(&Sheet::Text.write(&book, &order, &answer)?)?;
                 let mut formats = BTreeSet::from([Sheet::Html, Sheet::Ics]);
                 formats.extend(self.format);
                 for format in formats {
                     let path = folder.join(format.file());
-                    fs::write(&path, format.write(&answer)?)
+                    fs::write(&path, format.write(&book, &order, &answer)?)
                         .map_err(|error| failed(&path, error))?;
                     stream::print(&format!("Written: {}\n", path.display()))?;
                 }

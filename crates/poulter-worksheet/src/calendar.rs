@@ -7,13 +7,16 @@
 use poulter::plan::Moment;
 use poulter::units::Duration;
 
-use crate::sheet::{Blank, Entry, Sheet};
-use crate::words;
+use crate::Kind;
+use crate::entry::{Blank, Entry};
+use crate::labels;
+use crate::sheet::{Job, Sheet};
+use crate::words::{self, fill, say};
 
 /// RFC 5545 section 3.1: lines should not be longer than 75 octets, without the line break.
 const LONGEST_LINE: usize = 75;
 
-pub(crate) fn write(sheet: &Sheet) -> String {
+pub(crate) fn write(job: &Job<'_>, sheet: &Sheet, kind: Kind) -> String {
     let stamp = sheet
         .entries()
         .map(|entry| &entry.start)
@@ -35,10 +38,26 @@ pub(crate) fn write(sheet: &Sheet) -> String {
     calendar.text("NAME", &sheet.title);
     calendar.text("X-WR-CALNAME", &sheet.title);
     let uid = |part: &str| format!("{}-{}-{part}@poulter", utc(&sheet.serve_at), sheet.subject);
-    for entry in sheet.entries() {
-        calendar.step(entry, &uid(&entry.id));
+    if kind == Kind::Labels {
+        for label in labels::labels(job, sheet) {
+            let until = [
+                ("eat", &label.eat_by, labels::eat(&label)),
+                ("discard", &label.discard_after, labels::discard(&label)),
+            ];
+            for (part, at, text) in until {
+                calendar.keep(&uid(&format!("{part}-{}", label.id)), at, &text);
+            }
+        }
+        if !sheet.feasible {
+            calendar.serving(sheet, &uid("serving"));
+        }
+    } else {
+        for entry in sheet.entries() {
+            calendar.step(entry, sheet, &uid(&entry.id));
+            calendar.check(entry, &uid(&format!("{}-check", entry.id)));
+        }
+        calendar.serving(sheet, &uid("serving"));
     }
-    calendar.serving(sheet, &uid("serving"));
     calendar.line("END", "VCALENDAR");
     calendar.out
 }
@@ -49,13 +68,13 @@ struct Calendar {
 }
 
 impl Calendar {
-    fn step(&mut self, entry: &Entry, uid: &str) {
+    fn step(&mut self, entry: &Entry, sheet: &Sheet, uid: &str) {
         self.begin(uid, &entry.start, &entry.title);
         // An entry must end after it starts (RFC 5545 section 3.6.1); one without an end is a moment.
         if entry.duration.likely > Duration::ZERO {
             self.line("DTEND", &utc(&entry.start.after(entry.duration.likely)));
         }
-        self.text("DESCRIPTION", &description(entry));
+        self.text("DESCRIPTION", &description(entry, sheet));
         self.text("CATEGORIES", words::stage(entry.stage));
         self.line(
             "TRANSP",
@@ -65,11 +84,7 @@ impl Calendar {
                 "TRANSPARENT"
             },
         );
-        let mut begins = format!("{}: {}", words::BEGINS, entry.title);
-        for record in &entry.records {
-            begins.push('\n');
-            begins.push_str(&to_record(record));
-        }
+        let begins = format!("{}: {}", say("begins"), entry.title);
         self.alarm(Duration::ZERO, None, &begins);
         if let Some(repeat) = &entry.repeat {
             self.alarm(repeat.every, Some(repeat.count - 1), &repeat.what);
@@ -77,33 +92,68 @@ impl Calendar {
         self.line("END", "VEVENT");
     }
 
+    /// The temperature checks of a step as an entry of its own, with an alarm.
+    fn check(&mut self, entry: &Entry, uid: &str) {
+        if entry.records.is_empty() {
+            return;
+        }
+        let mut what: Vec<&str> = Vec::new();
+        for record in &entry.records {
+            if !what.contains(&record.what.as_str()) {
+                what.push(&record.what);
+            }
+        }
+        let title = fill("check-event", &[("what", &what.join("; "))]);
+        self.begin(uid, &entry.start, &title);
+        let lines: Vec<String> = entry.records.iter().map(with_action).collect();
+        self.text("DESCRIPTION", &lines.join("\n"));
+        self.text("CATEGORIES", say("record-sheet"));
+        self.line("TRANSP", "TRANSPARENT");
+        let now: Vec<String> = entry.records.iter().map(check_now).collect();
+        self.alarm(Duration::ZERO, None, &now.join("\n"));
+        self.line("END", "VEVENT");
+    }
+
+    /// A date on a label.
+    fn keep(&mut self, uid: &str, at: &Moment, text: &str) {
+        self.begin(uid, at, text);
+        self.text("DESCRIPTION", say("labels-note"));
+        self.line("TRANSP", "TRANSPARENT");
+        self.alarm(Duration::ZERO, None, text);
+        self.line("END", "VEVENT");
+    }
+
     fn serving(&mut self, sheet: &Sheet, uid: &str) {
         if !sheet.feasible {
             let mut lines = vec![
-                words::NOT_POSSIBLE_WHY.to_owned(),
-                format!("{}:", words::CHANGES),
+                say("not-possible-why").to_owned(),
+                format!("{}:", say("changes")),
             ];
             if sheet.changes.is_empty() {
-                lines.push(words::NO_CHANGE.to_owned());
+                lines.push(say("no-change").to_owned());
             }
             lines.extend(sheet.changes.iter().map(|change| format!("- {change}")));
-            lines.push(format!("{}:", words::WHY_NOT));
+            lines.push(format!("{}:", say("why-not")));
             lines.extend(
                 sheet
                     .fell_out
                     .iter()
                     .map(|way| format!("- {}: {}", way.shown(), way.reason)),
             );
-            self.begin(uid, &sheet.serve_at, &words::no_safe_plan(&sheet.title));
+            self.begin(
+                uid,
+                &sheet.serve_at,
+                &fill("no-safe-plan", &[("title", &sheet.title)]),
+            );
             self.text("DESCRIPTION", &lines.join("\n"));
         } else if sheet.entries().all(|entry| entry.start != sheet.serve_at) {
             self.begin(
                 uid,
                 &sheet.serve_at,
-                &format!("{}: {}", words::SERVE, sheet.title),
+                &format!("{}: {}", say("serve"), sheet.title),
             );
             self.text("DESCRIPTION", &sheet.cautions.join("\n"));
-            self.alarm(Duration::ZERO, None, words::SERVE);
+            self.alarm(Duration::ZERO, None, say("serve"));
         } else {
             return;
         }
@@ -142,16 +192,21 @@ impl Calendar {
     }
 }
 
-fn description(entry: &Entry) -> String {
+fn description(entry: &Entry, sheet: &Sheet) -> String {
     let mut lines = Vec::new();
     for (name, value) in [
-        (words::START, &entry.window),
-        (words::TAKES, &entry.takes),
-        (words::NEEDS, &entry.needs),
+        (say("start"), &entry.window),
+        (say("takes"), &entry.takes),
+        (say("needs"), &entry.needs),
     ] {
         if !value.is_empty() {
             lines.push(format!("{name}: {value}"));
         }
+    }
+    if entry.duration.low < entry.duration.high {
+        let over = |time| entry.start.after(time).shown(sheet.clock);
+        let (low, high) = (over(entry.duration.low), over(entry.duration.high));
+        lines.push(fill("range-alarm", &[("low", &low), ("high", &high)]));
     }
     lines.extend(entry.to_do.iter().map(|text| format!("- {text}")));
     lines.extend(
@@ -160,17 +215,21 @@ fn description(entry: &Entry) -> String {
             .iter()
             .map(|repeat| format!("- {}", repeat.text)),
     );
-    for record in &entry.records {
-        lines.push(to_record(record));
-        if !record.otherwise.is_empty() {
-            lines.push(format!("{}: {}", words::OTHERWISE, record.otherwise));
-        }
-    }
+    lines.extend(entry.records.iter().map(with_action));
     lines.join("\n")
 }
 
-fn to_record(record: &Blank) -> String {
-    format!("{}: {}: {}", words::RECORD, record.what, record.limit)
+fn with_action(record: &Blank) -> String {
+    let text = format!("{}: {}: {}", say("record"), record.what, record.limit);
+    if record.otherwise.is_empty() {
+        return text;
+    }
+    format!("{text}\n{}: {}", say("otherwise"), record.otherwise)
+}
+
+fn check_now(record: &Blank) -> String {
+    let values = [("what", record.what.as_str()), ("limit", &record.limit)];
+    fill("check-now", &values)
 }
 
 fn utc(moment: &Moment) -> String {

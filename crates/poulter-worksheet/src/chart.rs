@@ -4,9 +4,10 @@ use jiff::civil::Date;
 use poulter::plan::Moment;
 use poulter::units::HourClock;
 
+use crate::entry::Entry;
 use crate::markup::Markup;
-use crate::sheet::{Entry, Sheet};
-use crate::words;
+use crate::sheet::Sheet;
+use crate::words::{fill, say};
 
 const WIDTH: f64 = 360.0;
 const INSET: f64 = 8.0;
@@ -48,7 +49,7 @@ pub(crate) fn write(page: &mut Markup, sheet: &Sheet) {
     page.raw(
         "\" role=\"img\" aria-labelledby=\"chart-title chart-desc\">\n<title id=\"chart-title\">",
     );
-    page.text(words::OVERVIEW)
+    page.text(say("overview"))
         .raw("</title>\n<desc id=\"chart-desc\">");
     for entry in sheet.entries() {
         page.count(entry.number)
@@ -200,13 +201,20 @@ impl Strip {
         let name = if self.first == self.last {
             self.first.clone()
         } else {
-            words::days(&self.first, &self.last)
+            fill("days", &[("first", &self.first), ("last", &self.last)])
         };
         page.text(&name).raw("</text>\n");
         let (top, tall) = (top + NAME, LANE * self.lanes as f64);
         rect(page, "strip", INSET, top, WIDTH - 2.0 * INSET, tall);
         let hours = match clock {
-            HourClock::Twelve => ["12 am", "6 am", "noon", "6 pm", "12 am"],
+            HourClock::Twelve => [
+                "strip-am",
+                "strip-morning",
+                "strip-noon",
+                "strip-evening",
+                "strip-am",
+            ]
+            .map(say),
             HourClock::TwentyFour => ["0:00", "6:00", "12:00", "18:00", "24:00"],
         };
         for (index, (hour, x)) in hours

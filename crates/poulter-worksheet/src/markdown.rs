@@ -2,107 +2,116 @@
 
 use std::fmt::{self, Write as _};
 
-use crate::sheet::{Entry, Sheet, Way};
-use crate::words;
+use crate::document::{Block, Document, Table};
+use crate::entry::Entry;
+use crate::sheet::Sheet;
+use crate::words::{fill, say};
 
-pub(crate) fn write(sheet: &Sheet) -> String {
-    let mut out = format!("# {}\n\n", escape(&sheet.title));
-    for (name, value) in &sheet.facts {
+pub(crate) fn write(document: &Document, sheet: &Sheet) -> String {
+    let mut out = format!("# {}\n\n", escape(&document.title));
+    add(&mut out, format_args!("{}\n\n", escape(document.sort)));
+    for (name, value) in &document.facts {
         add(&mut out, format_args!("- **{name}:** {}\n", escape(value)));
     }
-    if !sheet.feasible {
-        add(
-            &mut out,
-            format_args!(
-                "\n## {}\n\n{}\n",
-                words::NOT_POSSIBLE,
-                words::NOT_POSSIBLE_WHY
-            ),
-        );
-        add(&mut out, format_args!("\n## {}\n\n", words::CHANGES));
-        if sheet.changes.is_empty() {
-            add(&mut out, format_args!("{}\n", words::NO_CHANGE));
-        }
-        for (index, change) in sheet.changes.iter().enumerate() {
-            add(
-                &mut out,
-                format_args!("{}. {}\n", index + 1, escape(change)),
-            );
+    for section in &document.sections {
+        add(&mut out, format_args!("\n## {}\n\n", section.name));
+        for block in &section.blocks {
+            write_block(&mut out, block, sheet);
         }
     }
-    if !sheet.days.is_empty() {
-        add(&mut out, format_args!("\n## {}\n", words::TIMELINE));
-    }
-    for day in &sheet.days {
-        add(&mut out, format_args!("\n### {}\n", escape(&day.name)));
-        for entry in &day.entries {
-            step(&mut out, entry);
-        }
-    }
-    if !sheet.shopping.is_empty() {
-        add(&mut out, format_args!("\n## {}\n\n", words::SHOPPING));
-        row(
-            &mut out,
-            &[words::ITEM, words::AMOUNT, words::NOTE].map(str::to_owned),
-        );
-        rule(&mut out, 3);
-        for item in &sheet.shopping {
-            row(
-                &mut out,
-                &[&item.item, &item.amount, &item.note].map(|text| escape(text)),
-            );
-        }
-    }
-    if !sheet.findings.is_empty() {
-        add(&mut out, format_args!("\n## {}\n\n", words::FINDINGS));
-        for finding in &sheet.findings {
-            add(
-                &mut out,
-                format_args!("- **{}:** {}\n", finding.label, escape(&finding.text)),
-            );
-        }
-    }
-    if !(sheet.runners_up.is_empty() && sheet.fell_out.is_empty()) {
-        add(&mut out, format_args!("\n## {}\n", sheet.ways_heading()));
-        ways(&mut out, words::RUNNERS_UP, &sheet.runners_up);
-        ways(&mut out, words::FELL_OUT, &sheet.fell_out);
-    }
-    list(&mut out, words::ASSUMED, &sheet.assumed);
-    list(&mut out, words::CAUTIONS, &sheet.cautions);
-    if !sheet.sources.is_empty() {
-        add(&mut out, format_args!("\n## {}\n\n", words::SOURCES));
-        row(
-            &mut out,
-            &["", words::RULE, words::SOURCE].map(str::to_owned),
-        );
-        rule(&mut out, 3);
-        for source in &sheet.sources {
-            let mut read = source
-                .sources
-                .iter()
-                .map(|text| escape(text))
-                .collect::<Vec<_>>()
-                .join("; ");
-            add(&mut read, format_args!(". {}.", escape(&source.read)));
-            if !source.note.is_empty() {
-                add(&mut read, format_args!(" {}", escape(&source.note)));
-            }
-            let name = format!("{} ({})", escape(&source.title), escape(&source.rule));
-            row(&mut out, &[source.number.to_string(), name, read]);
-        }
-    }
-    add(
-        &mut out,
-        format_args!(
-            "\n{}: \\_\\_\\_\\_\\_\\_\\_\\_ {}: \\_\\_\\_\\_\n",
-            words::SIGNED,
-            words::DATE
-        ),
-    );
     out
 }
 
-fn step(out: &mut String, entry: &Entry) {
+fn write_block(out: &mut String, block: &Block, sheet: &Sheet) {
+    let mut items = |mark: &str, texts: &[String]| {
+        for text in texts {
+            add(out, format_args!("{mark} {}\n", escape(text)));
+        }
+    };
+    match block {
+        Block::Say(text) => add(out, format_args!("{}\n\n", escape(text))),
+        Block::Heading(text) => add(out, format_args!("\n### {}\n\n", escape(text))),
+        Block::List(texts) => items("-", texts),
+        Block::Numbered(texts) => items("1.", texts),
+        Block::Remarks(remarks) => {
+            for remark in remarks {
+                add(
+                    out,
+                    format_args!("- **{}:** {}\n", remark.label, escape(&remark.text)),
+                );
+            }
+        }
+        Block::Table(given) => table(out, given),
+        // The steps say the same in words.
+        Block::Overview => {}
+        Block::Steps { blanks } => {
+            for day in &sheet.days {
+                add(out, format_args!("\n### {}\n", escape(&day.name)));
+                for entry in &day.entries {
+                    step(out, entry, *blanks);
+                }
+            }
+        }
+        Block::Cards(cards) => {
+            for card in cards {
+                add(out, format_args!("\n### {}\n\n", escape(&card.title)));
+                for (name, value) in &card.lines {
+                    add(out, format_args!("- {name}: {}\n", escape(value)));
+                }
+                for text in &card.to_do {
+                    add(out, format_args!("- [ ] {}\n", escape(text)));
+                }
+            }
+        }
+        Block::Sources => sources(out, sheet),
+        Block::Sign(names) => {
+            for name in names {
+                add(out, format_args!("{name}: \\_\\_\\_\\_\\_\\_\\_\\_ "));
+            }
+            out.push_str("\n\n");
+        }
+    }
+}
+
+fn table(out: &mut String, table: &Table) {
+    out.push('\n');
+    let heads: Vec<String> = table.columns.iter().map(|name| escape(name)).collect();
+    row(out, &heads);
+    rule(out, heads.len());
+    for cells in &table.rows {
+        let cells: Vec<String> = cells.iter().map(|cell| escape(cell)).collect();
+        row(out, &cells);
+    }
+    out.push('\n');
+}
+
+fn sources(out: &mut String, sheet: &Sheet) {
+    if let Some(day) = &sheet.sources.checked {
+        add(
+            out,
+            format_args!("{}\n\n", escape(&fill("all-checked", &[("day", day)]))),
+        );
+    }
+    for source in &sheet.sources.rules {
+        let name = format!("{} ({})", escape(&source.title), escape(&source.rule));
+        let read = format!("{}; {}", escape(&source.letters), escape(&source.read));
+        let note = if source.note.is_empty() {
+            String::new()
+        } else {
+            format!(" {}", escape(&source.note))
+        };
+        add(
+            out,
+            format_args!("- \\[{}\\] {name}. {read}.{note}\n", source.number),
+        );
+    }
+    add(out, format_args!("\n### {}\n\n", say("references")));
+    for (letter, book) in &sheet.sources.books {
+        add(out, format_args!("- **{letter}** {}\n", escape(book)));
+    }
+}
+
+fn step(out: &mut String, entry: &Entry, blanks: bool) {
     add(
         out,
         format_args!(
@@ -113,10 +122,12 @@ fn step(out: &mut String, entry: &Entry) {
         ),
     );
     for (name, value) in [
-        (words::START, &entry.window),
-        (words::TAKES, &entry.takes),
-        (words::NEEDS, &entry.needs),
-        (words::RULES, &entry.marks),
+        (say("start"), &entry.window),
+        (say("takes"), &entry.takes),
+        (say("needs"), &entry.needs),
+        (say("slack"), &entry.slack),
+        (say("by"), &entry.by.to_owned()),
+        (say("rules"), &entry.marks),
     ] {
         if !value.is_empty() {
             add(out, format_args!("- {name}: {}\n", escape(value)));
@@ -131,24 +142,24 @@ fn step(out: &mut String, entry: &Entry) {
             format_args!(
                 "- {}. {}:\n",
                 escape(repeat.text.trim_end_matches('.')),
-                words::TICK
+                say("tick-each-time")
             ),
         );
         for time in &repeat.times {
             add(out, format_args!("  - [ ] {time}\n"));
         }
     }
-    if entry.records.is_empty() {
+    if !blanks || entry.records.is_empty() {
         return;
     }
     out.push('\n');
     let heads = [
-        words::RECORD,
-        words::LIMIT,
-        words::OTHERWISE,
-        words::TIME,
-        words::TEMPERATURE,
-        words::INITIALS,
+        say("record"),
+        say("limit"),
+        say("otherwise"),
+        say("time"),
+        say("temperature"),
+        say("initials"),
     ];
     row(out, &heads.map(str::to_owned));
     rule(out, heads.len());
@@ -166,28 +177,6 @@ fn step(out: &mut String, entry: &Entry) {
                 String::new(),
             ],
         );
-    }
-}
-
-fn ways(out: &mut String, name: &str, ways: &[Way]) {
-    if ways.is_empty() {
-        return;
-    }
-    add(out, format_args!("\n### {name}\n\n"));
-    row(out, &[words::WAY, words::REASON].map(str::to_owned));
-    rule(out, 2);
-    for way in ways {
-        row(out, &[escape(&way.shown()), escape(&way.reason)]);
-    }
-}
-
-fn list(out: &mut String, name: &str, texts: &[String]) {
-    if texts.is_empty() {
-        return;
-    }
-    add(out, format_args!("\n## {name}\n\n"));
-    for text in texts {
-        add(out, format_args!("- {}\n", escape(text)));
     }
 }
 

@@ -1,142 +1,247 @@
 //! The sheet as one HTML page for screen and print.
 
 use crate::chart;
+use crate::document::{Block, Card, Document, Table};
+use crate::entry::{Blank, Day, Entry, Ticks};
 use crate::markup::Markup;
-use crate::sheet::{Blank, Day, Entry, Sheet, SourceLine, Ticks, Way};
-use crate::words;
+use crate::sheet::Sheet;
+use crate::words::{fill, say};
 
 const STYLE: &str = include_str!("page.css");
 
-/// The parts of a page that a reader can jump to: id, heading, whether it is there.
-fn parts(sheet: &Sheet) -> impl Iterator<Item = (&'static str, &'static str)> {
-    [
-        ("answer", words::NOT_POSSIBLE, !sheet.feasible),
-        ("timeline", words::TIMELINE, !sheet.days.is_empty()),
-        ("shopping", words::SHOPPING, !sheet.shopping.is_empty()),
-        ("findings", words::FINDINGS, !sheet.findings.is_empty()),
-        (
-            "ways",
-            sheet.ways_heading(),
-            !(sheet.runners_up.is_empty() && sheet.fell_out.is_empty()),
-        ),
-        ("assumed", words::ASSUMED, !sheet.assumed.is_empty()),
-        ("cautions", words::CAUTIONS, !sheet.cautions.is_empty()),
-        ("sources", words::SOURCES, !sheet.sources.is_empty()),
-    ]
-    .into_iter()
-    .filter_map(|(id, name, there)| there.then_some((id, name)))
-}
-
-pub(crate) fn write(sheet: &Sheet) -> String {
+pub(crate) fn write(document: &Document, sheet: &Sheet) -> String {
     let mut page = Markup::default();
-    head(&mut page, sheet);
+    head(&mut page, document);
     page.raw("<main id=\"main\">\n");
-    for (id, name) in parts(sheet) {
-        page.raw("<section id=\"")
-            .raw(id)
-            .raw("\" aria-labelledby=\"")
-            .raw(id)
-            .raw("-name\">\n<h2 id=\"");
-        page.raw(id).raw("-name\">").raw(name).raw("</h2>\n");
-        match id {
-            "answer" => answer(&mut page, sheet),
-            "timeline" => timeline(&mut page, sheet),
-            "shopping" => shopping(&mut page, sheet),
-            "findings" => findings(&mut page, sheet),
-            "ways" => {
-                ways(&mut page, words::RUNNERS_UP, &sheet.runners_up);
-                ways(&mut page, words::FELL_OUT, &sheet.fell_out);
-            }
-            "assumed" => list(&mut page, &sheet.assumed),
-            "cautions" => list(&mut page, &sheet.cautions),
-            _ => sources(&mut page, &sheet.sources),
+    for section in &document.sections {
+        let id = section.id;
+        page.raw("<section id=\"").raw(id);
+        page.raw(if section.new_page {
+            "\" class=\"new-page\" aria-labelledby=\""
+        } else {
+            "\" aria-labelledby=\""
+        });
+        page.raw(id).raw("-name\">\n<h2 id=\"");
+        page.raw(id)
+            .raw("-name\">")
+            .text(section.name)
+            .raw("</h2>\n");
+        for block in &section.blocks {
+            write_block(&mut page, block, sheet);
         }
         page.raw("</section>\n");
     }
-    page.raw("</main>\n<footer><p class=\"sign\"><span>")
-        .raw(words::SIGNED)
-        .raw("</span><span>");
-    page.raw(words::DATE)
-        .raw("</span></p></footer>\n</body>\n</html>\n");
+    page.raw("</main>\n</body>\n</html>\n");
     page.finish()
 }
 
-fn head(page: &mut Markup, sheet: &Sheet) {
+fn head(page: &mut Markup, document: &Document) {
     page.raw("<!DOCTYPE html>\n<html lang=\"")
-        .raw(words::LANGUAGE)
+        .raw(say("language"))
         .raw("\">\n<head>\n<meta charset=\"utf-8\">\n");
     // Nothing may be fetched or run, whatever text the page holds.
     page.raw("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'\">\n");
     page.raw("<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>");
-    page.text(&sheet.title)
+    page.text(document.sort)
+        .raw(": ")
+        .text(&document.title)
         .raw("</title>\n<style>\n")
         .raw(STYLE)
         .raw("</style>\n</head>\n<body>\n");
     page.raw("<a class=\"skip\" href=\"#main\">")
-        .raw(words::SKIP)
+        .text(say("skip"))
         .raw("</a>\n<header>\n<p class=\"sort\">");
-    page.raw(words::SHEET)
+    page.text(document.sort)
         .raw("</p>\n<h1>")
-        .text(&sheet.title)
+        .text(&document.title)
         .raw("</h1>\n<dl class=\"facts\">\n");
-    for (name, value) in &sheet.facts {
-        page.raw("<div><dt>")
-            .raw(name)
-            .raw("</dt><dd>")
-            .text(value)
-            .raw("</dd></div>\n");
+    terms(
+        page,
+        document
+            .facts
+            .iter()
+            .map(|(name, value)| (*name, value.as_str())),
+    );
+    page.raw("</dl>\n</header>\n");
+    if document.sections.len() < 3 {
+        return;
     }
-    page.raw("</dl>\n</header>\n<nav aria-label=\"")
-        .raw(words::CONTENTS)
+    page.raw("<nav aria-label=\"")
+        .text(say("contents"))
         .raw("\">\n<ul>\n");
-    for (id, name) in parts(sheet) {
+    for section in &document.sections {
         page.raw("<li><a href=\"#")
-            .raw(id)
+            .raw(section.id)
             .raw("\">")
-            .raw(name)
+            .text(section.name)
             .raw("</a></li>\n");
     }
     page.raw("</ul>\n</nav>\n");
 }
 
-fn answer(page: &mut Markup, sheet: &Sheet) {
-    page.raw("<p>")
-        .raw(words::NOT_POSSIBLE_WHY)
-        .raw("</p>\n<h3>")
-        .raw(words::CHANGES)
-        .raw("</h3>\n");
-    if sheet.changes.is_empty() {
-        page.raw("<p>").raw(words::NO_CHANGE).raw("</p>\n");
-        return;
-    }
-    page.raw("<ol>\n");
-    for change in &sheet.changes {
-        page.raw("<li>").text(change).raw("</li>\n");
-    }
-    page.raw("</ol>\n");
-}
-
-fn timeline(page: &mut Markup, sheet: &Sheet) {
-    page.raw("<figure>\n");
-    chart::write(page, sheet);
-    page.raw("<figcaption>")
-        .raw(words::OVERVIEW_KEY)
-        .raw("</figcaption>\n</figure>\n");
-    for day in &sheet.days {
-        days_steps(page, day);
+fn terms<'t>(page: &mut Markup, terms: impl Iterator<Item = (&'static str, &'t str)>) {
+    for (name, value) in terms.filter(|term| !term.1.is_empty()) {
+        page.raw("<div><dt>")
+            .text(name)
+            .raw("</dt><dd>")
+            .text(value)
+            .raw("</dd></div>\n");
     }
 }
 
-fn days_steps(page: &mut Markup, day: &Day) {
+fn write_block(page: &mut Markup, block: &Block, sheet: &Sheet) {
+    match block {
+        Block::Say(text) => {
+            page.raw("<p>").text(text).raw("</p>\n");
+        }
+        Block::Heading(text) => {
+            page.raw("<h3>").text(text).raw("</h3>\n");
+        }
+        Block::List(texts) => list(page, "<ul>\n", texts, "</ul>\n"),
+        Block::Numbered(texts) => list(page, "<ol>\n", texts, "</ol>\n"),
+        Block::Remarks(remarks) => {
+            page.raw("<ul class=\"findings\">\n");
+            for remark in remarks {
+                page.raw("<li><strong>")
+                    .text(&remark.label)
+                    .raw("</strong> ")
+                    .text(&remark.text)
+                    .raw("</li>\n");
+            }
+            page.raw("</ul>\n");
+        }
+        Block::Table(given) => table(page, given),
+        Block::Overview => {
+            page.raw("<figure>\n");
+            chart::write(page, sheet);
+            page.raw("<figcaption>")
+                .text(say("overview-key"))
+                .raw("</figcaption>\n</figure>\n");
+        }
+        Block::Steps { blanks } => {
+            for day in &sheet.days {
+                days_steps(page, day, *blanks);
+            }
+        }
+        Block::Cards(given) => {
+            page.raw("<div class=\"cards\">\n");
+            given.iter().for_each(|it| card(page, it));
+            page.raw("</div>\n");
+        }
+        Block::Sources => sources(page, sheet),
+        Block::Sign(names) => {
+            page.raw("<p class=\"sign\">");
+            for name in names {
+                page.raw("<span>").text(name).raw("</span>");
+            }
+            page.raw("</p>\n");
+        }
+    }
+}
+
+fn list(page: &mut Markup, open: &'static str, texts: &[String], close: &'static str) {
+    page.raw(open);
+    for text in texts {
+        page.raw("<li>").text(text).raw("</li>\n");
+    }
+    page.raw(close);
+}
+
+/// A table that turns into a stack of named lines on a narrow screen.
+fn table(page: &mut Markup, table: &Table) {
+    page.raw("<table class=\"stack ")
+        .raw(table.class)
+        .raw("\">\n<thead><tr>");
+    for name in &table.columns {
+        page.raw("<th scope=\"col\">").text(name).raw("</th>");
+    }
+    page.raw("</tr></thead>\n<tbody>\n");
+    for row in &table.rows {
+        page.raw("<tr>");
+        for (index, (name, cell)) in table.columns.iter().zip(row).enumerate() {
+            match (index, table.boxes) {
+                (0, true) => page
+                    .raw("<th scope=\"row\" class=\"box\">")
+                    .text(cell)
+                    .raw("</th>"),
+                (0, false) => page.raw("<th scope=\"row\">").text(cell).raw("</th>"),
+                _ => {
+                    page.raw("<td data-name=\"").text(name);
+                    page.raw(if cell.is_empty() {
+                        "\" class=\"blank\">"
+                    } else {
+                        "\">"
+                    });
+                    page.text(cell).raw("</td>")
+                }
+            };
+        }
+        page.raw("</tr>\n");
+    }
+    page.raw("</tbody>\n</table>\n");
+}
+
+fn card(page: &mut Markup, card: &Card) {
+    page.raw("<article class=\"card\">\n<h3>")
+        .text(&card.title)
+        .raw("</h3>\n<dl>\n");
+    terms(
+        page,
+        card.lines
+            .iter()
+            .map(|(name, value)| (*name, value.as_str())),
+    );
+    page.raw("</dl>\n");
+    if !card.to_do.is_empty() {
+        list(page, "<ul class=\"do\">\n", &card.to_do, "</ul>\n");
+    }
+    page.raw("</article>\n");
+}
+
+fn sources(page: &mut Markup, sheet: &Sheet) {
+    if let Some(day) = &sheet.sources.checked {
+        page.raw("<p>")
+            .text(&fill("all-checked", &[("day", day)]))
+            .raw("</p>\n");
+    }
+    page.raw("<ul class=\"rules\">\n");
+    for source in &sheet.sources.rules {
+        page.raw("<li>[")
+            .count(source.number)
+            .raw("] <b>")
+            .text(&source.title);
+        page.raw("</b> <span class=\"id\">")
+            .text(&source.rule)
+            .raw("</span> ");
+        page.text(&source.letters)
+            .raw("; ")
+            .text(&source.read)
+            .raw(". ");
+        page.text(&source.note).raw("</li>\n");
+    }
+    page.raw("</ul>\n<h3>")
+        .text(say("references"))
+        .raw("</h3>\n<ul class=\"rules\">\n");
+    for (letter, book) in &sheet.sources.books {
+        page.raw("<li><b>")
+            .text(letter)
+            .raw("</b> ")
+            .text(book)
+            .raw("</li>\n");
+    }
+    page.raw("</ul>\n");
+}
+
+fn days_steps(page: &mut Markup, day: &Day, blanks: bool) {
     page.raw("<h3 class=\"day-name\">")
         .text(&day.name)
         .raw("</h3>\n");
     for entry in &day.entries {
-        step(page, entry);
+        step(page, entry, blanks);
     }
 }
 
-fn step(page: &mut Markup, entry: &Entry) {
+fn step(page: &mut Markup, entry: &Entry, blanks: bool) {
     page.raw("<article class=\"step\" aria-labelledby=\"step-")
         .count(entry.number)
         .raw("\">\n<h4 id=\"step-");
@@ -152,10 +257,12 @@ fn step(page: &mut Markup, entry: &Entry) {
         .raw("</span></h4>\n<div class=\"body\">\n");
     page.raw("<dl class=\"when\">\n");
     for (name, value) in [
-        (words::START, &entry.window),
-        (words::TAKES, &entry.takes),
-        (words::NEEDS, &entry.needs),
-        (words::RULES, &entry.marks),
+        (say("start"), &entry.window),
+        (say("takes"), &entry.takes),
+        (say("needs"), &entry.needs),
+        (say("slack"), &entry.slack),
+        (say("by"), &entry.by.to_owned()),
+        (say("rules"), &entry.marks),
     ] {
         if !value.is_empty() {
             page.raw("<div><dt>")
@@ -176,7 +283,9 @@ fn step(page: &mut Markup, entry: &Entry) {
     if let Some(repeat) = &entry.repeat {
         ticks(page, repeat);
     }
-    records(page, &entry.records);
+    if blanks {
+        records(page, &entry.records);
+    }
     page.raw("</div>\n</div>\n</article>\n");
 }
 
@@ -184,7 +293,7 @@ fn ticks(page: &mut Markup, repeat: &Ticks) {
     page.raw("<p class=\"again\">")
         .text(repeat.text.trim_end_matches('.'))
         .raw(". ")
-        .raw(words::TICK)
+        .text(say("tick-each-time"))
         .raw(":</p>\n");
     page.raw("<ul class=\"do times\">\n");
     for time in &repeat.times {
@@ -199,10 +308,10 @@ fn records(page: &mut Markup, records: &[Blank]) {
     }
     page.raw("<table class=\"record\">\n<thead><tr>");
     for name in [
-        words::RECORD,
-        words::TIME,
-        words::TEMPERATURE,
-        words::INITIALS,
+        say("record"),
+        say("time"),
+        say("temperature"),
+        say("initials"),
     ] {
         page.raw("<th scope=\"col\">").raw(name).raw("</th>");
     }
@@ -215,94 +324,16 @@ fn records(page: &mut Markup, records: &[Blank]) {
         page.raw("</strong>");
         if !record.otherwise.is_empty() {
             page.raw("<span class=\"otherwise\">")
-                .raw(words::OTHERWISE)
+                .text(say("otherwise"))
                 .raw(": ")
                 .text(&record.otherwise);
             page.raw("</span>");
         }
-        page.raw("</th><td></td><td></td><td></td></tr>\n");
-    }
-    page.raw("</tbody>\n</table>\n");
-}
-
-fn shopping(page: &mut Markup, sheet: &Sheet) {
-    table_head(page, &[words::ITEM, words::AMOUNT, words::NOTE]);
-    for item in &sheet.shopping {
-        page.raw("<tr><th scope=\"row\" class=\"box\">")
-            .text(&item.item)
-            .raw("</th><td>")
-            .text(&item.amount);
-        page.raw("</td><td>").text(&item.note).raw("</td></tr>\n");
-    }
-    page.raw("</tbody>\n</table>\n");
-}
-
-fn findings(page: &mut Markup, sheet: &Sheet) {
-    page.raw("<ul class=\"findings\">\n");
-    for finding in &sheet.findings {
-        page.raw("<li><strong>")
-            .text(&finding.label)
-            .raw("</strong> ")
-            .text(&finding.text)
-            .raw("</li>\n");
-    }
-    page.raw("</ul>\n");
-}
-
-fn ways(page: &mut Markup, name: &'static str, ways: &[Way]) {
-    if ways.is_empty() {
-        return;
-    }
-    page.raw("<h3>").raw(name).raw("</h3>\n");
-    table_head(page, &[words::WAY, words::REASON]);
-    for way in ways {
-        page.raw("<tr><th scope=\"row\">")
-            .text(&way.shown())
-            .raw("</th><td>")
-            .text(&way.reason);
-        page.raw("</td></tr>\n");
-    }
-    page.raw("</tbody>\n</table>\n");
-}
-
-fn sources(page: &mut Markup, sources: &[SourceLine]) {
-    table_head(page, &[words::RULE, words::SOURCE]);
-    for source in sources {
-        page.raw("<tr><th scope=\"row\">[")
-            .count(source.number)
-            .raw("] ")
-            .text(&source.title);
-        page.raw("<span class=\"id\">")
-            .text(&source.rule)
-            .raw("</span></th><td>");
-        for name in &source.sources {
-            page.raw("<span class=\"line\">").text(name).raw("</span>");
+        page.raw("</th>");
+        for name in ["time", "temperature", "initials"] {
+            page.raw("<td data-name=\"").text(say(name)).raw("\"></td>");
         }
-        page.raw("<span class=\"line\">")
-            .text(&source.read)
-            .raw("</span>");
-        if !source.note.is_empty() {
-            page.raw("<span class=\"line\">")
-                .text(&source.note)
-                .raw("</span>");
-        }
-        page.raw("</td></tr>\n");
+        page.raw("</tr>\n");
     }
     page.raw("</tbody>\n</table>\n");
-}
-
-fn table_head(page: &mut Markup, names: &[&'static str]) {
-    page.raw("<table>\n<thead><tr>");
-    for name in names {
-        page.raw("<th scope=\"col\">").raw(name).raw("</th>");
-    }
-    page.raw("</tr></thead>\n<tbody>\n");
-}
-
-fn list(page: &mut Markup, texts: &[String]) {
-    page.raw("<ul>\n");
-    for text in texts {
-        page.raw("<li>").text(text).raw("</li>\n");
-    }
-    page.raw("</ul>\n");
 }

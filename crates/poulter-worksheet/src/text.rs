@@ -1,111 +1,147 @@
 //! The sheet as plain text of at most 80 columns.
 
-use crate::sheet::{Entry, Sheet, Way};
-use crate::words;
+use crate::document::{Block, Card, Document, Table};
+use crate::entry::Entry;
+use crate::sheet::Sheet;
+use crate::words::{fill, say};
 
 const COLUMNS: usize = 80;
 /// Room for a clock time such as "12:30 pm" before the text of a step.
 const MARGIN: usize = 10;
+const BLANK: &str = "________";
 const BOX: &str = "[ ] ";
 
-pub(crate) fn write(sheet: &Sheet) -> String {
+pub(crate) fn write(document: &Document, sheet: &Sheet) -> String {
     let mut out = String::new();
-    line(&mut out, &words::SHEET.to_uppercase());
-    wrapped(&mut out, "", &sheet.title);
+    line(&mut out, &document.sort.to_uppercase());
+    wrapped(&mut out, "", &document.title);
     line(&mut out, &"=".repeat(COLUMNS));
-    for (name, value) in &sheet.facts {
+    for (name, value) in &document.facts {
         wrapped(&mut out, &format!("{name:<MARGIN$}"), value);
     }
-    if !sheet.feasible {
-        heading(&mut out, words::NOT_POSSIBLE);
-        wrapped(&mut out, "", words::NOT_POSSIBLE_WHY);
-        heading(&mut out, words::CHANGES);
-        if sheet.changes.is_empty() {
-            wrapped(&mut out, "", words::NO_CHANGE);
-        }
-        for (index, change) in sheet.changes.iter().enumerate() {
-            wrapped(&mut out, &format!("{}. ", index + 1), change);
+    for section in &document.sections {
+        heading(&mut out, section.name);
+        for block in &section.blocks {
+            write_block(&mut out, block, sheet);
         }
     }
-    if !sheet.days.is_empty() {
-        heading(&mut out, words::TIMELINE);
-    }
-    for day in &sheet.days {
-        line(&mut out, "");
-        line(&mut out, &day.name);
-        line(&mut out, &"-".repeat(COLUMNS));
-        for (index, entry) in day.entries.iter().enumerate() {
-            if index > 0 {
-                line(&mut out, "");
-            }
-            step(&mut out, entry);
-        }
-    }
-    if !sheet.shopping.is_empty() {
-        heading(&mut out, words::SHOPPING);
-        for item in &sheet.shopping {
-            let amount = if item.amount.is_empty() {
-                String::new()
-            } else {
-                format!("{}  ", item.amount)
-            };
-            let note = if item.note.is_empty() {
-                String::new()
-            } else {
-                format!(" ({})", item.note)
-            };
-            wrapped(&mut out, BOX, &format!("{amount}{}{note}", item.item));
-        }
-    }
-    if !sheet.findings.is_empty() {
-        heading(&mut out, words::FINDINGS);
-        for finding in &sheet.findings {
-            wrapped(
-                &mut out,
-                "- ",
-                &format!("{}: {}", finding.label, finding.text),
-            );
-        }
-    }
-    if !(sheet.runners_up.is_empty() && sheet.fell_out.is_empty()) {
-        heading(&mut out, sheet.ways_heading());
-        ways(&mut out, words::RUNNERS_UP, &sheet.runners_up);
-        ways(&mut out, words::FELL_OUT, &sheet.fell_out);
-    }
-    list(&mut out, words::ASSUMED, &sheet.assumed);
-    list(&mut out, words::CAUTIONS, &sheet.cautions);
-    if !sheet.sources.is_empty() {
-        heading(&mut out, words::SOURCES);
-        for source in &sheet.sources {
-            let number = format!("[{}] ", source.number);
-            wrapped(
-                &mut out,
-                &number,
-                &format!("{} ({})", source.title, source.rule),
-            );
-            let indent = " ".repeat(number.len());
-            for name in &source.sources {
-                wrapped(&mut out, &indent, name);
-            }
-            wrapped(&mut out, &indent, &source.read);
-            if !source.note.is_empty() {
-                wrapped(&mut out, &indent, &source.note);
-            }
-        }
-    }
-    line(&mut out, "");
-    line(
-        &mut out,
-        &format!(
-            "{} ______________________________   {} ______________",
-            words::SIGNED,
-            words::DATE
-        ),
-    );
     out
 }
 
-fn step(out: &mut String, entry: &Entry) {
+fn write_block(out: &mut String, block: &Block, sheet: &Sheet) {
+    match block {
+        Block::Say(text) => wrapped(out, "", text),
+        Block::Heading(text) => wrapped(out, "", &format!("{text}:")),
+        Block::List(texts) => texts.iter().for_each(|text| wrapped(out, "- ", text)),
+        Block::Numbered(texts) => {
+            for (index, text) in texts.iter().enumerate() {
+                wrapped(out, &format!("{}. ", index + 1), text);
+            }
+        }
+        Block::Remarks(remarks) => {
+            for remark in remarks {
+                wrapped(out, "- ", &format!("{}: {}", remark.label, remark.text));
+            }
+        }
+        Block::Table(table) => rows(out, table),
+        // The steps say the same in words.
+        Block::Overview => {}
+        Block::Steps { blanks } => days(out, sheet, *blanks),
+        Block::Cards(cards) => cards.iter().for_each(|it| card(out, it)),
+        Block::Sources => sources(out, sheet),
+        Block::Sign(names) => {
+            line(out, "");
+            let lines = names
+                .iter()
+                .map(|name| format!("{name} ____________________"));
+            line(out, &lines.collect::<Vec<_>>().join("   "));
+        }
+    }
+}
+
+fn days(out: &mut String, sheet: &Sheet, blanks: bool) {
+    for day in &sheet.days {
+        line(out, "");
+        line(out, &day.name);
+        line(out, &"-".repeat(COLUMNS));
+        for (index, entry) in day.entries.iter().enumerate() {
+            if index > 0 {
+                line(out, "");
+            }
+            step(out, entry, blanks);
+        }
+    }
+}
+
+/// A row of a table as a line: its first cell, then the others by name. Blanks become lines to write on.
+fn rows(out: &mut String, table: &Table) {
+    for row in &table.rows {
+        let mark = if table.boxes { BOX } else { "- " };
+        let mut text = row.first().cloned().unwrap_or_default();
+        if table.class == "shopping" {
+            let (amount, note) = (&row[1], &row[2]);
+            if !amount.is_empty() {
+                text = format!("{amount}  {text}");
+            }
+            if !note.is_empty() {
+                text = format!("{text} ({note})");
+            }
+            wrapped(out, mark, &text);
+            continue;
+        }
+        if matches!(table.class, "questions" | "answers") {
+            wrapped(out, &format!("{text}. "), &row[1]);
+            for (name, cell) in table.columns.iter().zip(row).skip(2) {
+                let shown = if cell.is_empty() { BLANK } else { cell };
+                wrapped(out, &format!("   {name}: "), shown);
+            }
+            continue;
+        }
+        if table.class == "ways" {
+            wrapped(out, mark, &format!("{text}: {}", row[1]));
+            continue;
+        }
+        for (name, cell) in table.columns.iter().zip(row).skip(1) {
+            let shown = if cell.is_empty() { BLANK } else { cell };
+            text = format!("{text} | {}: {shown}", name.to_lowercase());
+        }
+        wrapped(out, mark, &text);
+    }
+}
+
+fn card(out: &mut String, card: &Card) {
+    line(out, &"-".repeat(COLUMNS));
+    wrapped(out, "", &card.title);
+    for (name, value) in &card.lines {
+        wrapped(out, &format!("  {name:<20} "), value);
+    }
+    for text in &card.to_do {
+        wrapped(out, &format!("  {BOX}"), text);
+    }
+    line(out, &"-".repeat(COLUMNS));
+}
+
+fn sources(out: &mut String, sheet: &Sheet) {
+    if let Some(day) = &sheet.sources.checked {
+        wrapped(out, "", &fill("all-checked", &[("day", day)]));
+    }
+    for source in &sheet.sources.rules {
+        let mut text = format!(
+            "{} ({}). {}; {}.",
+            source.title, source.rule, source.letters, source.read
+        );
+        if !source.note.is_empty() {
+            text = format!("{text} {}", source.note);
+        }
+        wrapped(out, &format!("[{}] ", source.number), &text);
+    }
+    line(out, "");
+    for (letter, book) in &sheet.sources.books {
+        wrapped(out, &format!("{letter}. "), book);
+    }
+}
+
+fn step(out: &mut String, entry: &Entry, blanks: bool) {
     let indent = " ".repeat(MARGIN);
     wrapped(
         out,
@@ -113,10 +149,12 @@ fn step(out: &mut String, entry: &Entry) {
         &format!("{}. {}", entry.number, entry.title),
     );
     for (name, value) in [
-        (words::START, &entry.window),
-        (words::TAKES, &entry.takes),
-        (words::NEEDS, &entry.needs),
-        (words::RULES, &entry.marks),
+        (say("start"), &entry.window),
+        (say("takes"), &entry.takes),
+        (say("needs"), &entry.needs),
+        (say("slack"), &entry.slack),
+        (say("by"), &entry.by.to_owned()),
+        (say("rules"), &entry.marks),
     ] {
         if !value.is_empty() {
             wrapped(out, &format!("{indent}{name:<7}"), value);
@@ -129,7 +167,11 @@ fn step(out: &mut String, entry: &Entry) {
         wrapped(
             out,
             &indent,
-            &format!("{}. {}:", repeat.text.trim_end_matches('.'), words::TICK),
+            &format!(
+                "{}. {}:",
+                repeat.text.trim_end_matches('.'),
+                say("tick-each-time")
+            ),
         );
         // A no-break space keeps each box with its time.
         let boxes: Vec<String> = repeat
@@ -141,8 +183,11 @@ fn step(out: &mut String, entry: &Entry) {
         wrapped(&mut ticks, &format!("{indent}  "), &boxes.join("  "));
         out.push_str(&ticks.replace('\u{a0}', " "));
     }
+    if !blanks {
+        return;
+    }
     if !entry.records.is_empty() {
-        line(out, &format!("{indent}{}:", words::RECORD));
+        line(out, &format!("{indent}{}:", say("record")));
     }
     for record in &entry.records {
         wrapped(
@@ -153,33 +198,13 @@ fn step(out: &mut String, entry: &Entry) {
         if !record.otherwise.is_empty() {
             wrapped(
                 out,
-                &format!("{indent}  {}: ", words::OTHERWISE),
+                &format!("{indent}  {}: ", say("otherwise")),
                 &record.otherwise,
             );
         }
-        let blanks = [words::TIME, words::TEMPERATURE, words::INITIALS]
+        let blanks = [say("time"), say("temperature"), say("initials")]
             .map(|name| format!("{} ________", name.to_lowercase()));
         line(out, &format!("{indent}    {}", blanks.join("   ")));
-    }
-}
-
-fn ways(out: &mut String, name: &str, ways: &[Way]) {
-    if ways.is_empty() {
-        return;
-    }
-    line(out, &format!("{name}:"));
-    for way in ways {
-        wrapped(out, "- ", &format!("{}: {}", way.shown(), way.reason));
-    }
-}
-
-fn list(out: &mut String, name: &str, texts: &[String]) {
-    if texts.is_empty() {
-        return;
-    }
-    heading(out, name);
-    for text in texts {
-        wrapped(out, "- ", text);
     }
 }
 

@@ -1,190 +1,129 @@
-//! Every English phrase that the sheets add to a plan's own words, in one place to translate.
+//! The message catalogue: phrases by key, from one file that can be translated.
+
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 use poulter::brine::BrineMethod;
 use poulter::plan::Resource;
 use poulter::rules::{RuleKind, Stage};
 use poulter::{Finding, FindingKind};
 
-pub(crate) const LANGUAGE: &str = "en";
-pub(crate) const SHEET: &str = "Kitchen sheet";
-pub(crate) const SKIP: &str = "Skip to the sheet";
-pub(crate) const CONTENTS: &str = "On this sheet";
+const ENGLISH: &str = include_str!("../messages/en.ftl");
 
-pub(crate) const SERVE: &str = "Serve";
-pub(crate) const BIRD: &str = "Bird";
-pub(crate) const STANDARD: &str = "Standard";
-pub(crate) const START_BY: &str = "Start by";
+static CATALOGUE: LazyLock<BTreeMap<&'static str, &'static str>> =
+    LazyLock::new(|| messages(ENGLISH).collect());
 
-pub(crate) const NOT_POSSIBLE: &str = "Not possible as asked";
-pub(crate) const NOT_POSSIBLE_WHY: &str = "No way of preparing this bird serves it safely at the hour asked. Do not shorten a step to make it fit.";
-pub(crate) const CHANGES: &str = "What would make it possible";
-pub(crate) const NO_CHANGE: &str = "No change that was tried makes it possible.";
-
-pub(crate) const TIMELINE: &str = "Timeline";
-pub(crate) const OVERVIEW: &str = "Overview";
-pub(crate) const OVERVIEW_KEY: &str = "Each strip is one day from midnight to midnight. A bar carries the number of \
-    its step: solid for the likely time, striped for the longest.";
-pub(crate) const SHOPPING: &str = "Shopping list";
-pub(crate) const FINDINGS: &str = "Checks and advice";
-pub(crate) const OTHER_WAYS: &str = "Other ways that were weighed";
-pub(crate) const WHY_NOT: &str = "Why each way fell out";
-pub(crate) const RUNNERS_UP: &str = "Also possible";
-pub(crate) const FELL_OUT: &str = "Fell out";
-pub(crate) const ASSUMED: &str = "What was assumed";
-pub(crate) const CAUTIONS: &str = "Cautions";
-pub(crate) const SOURCES: &str = "Rules and sources";
-
-pub(crate) const RECORD: &str = "Write down";
-pub(crate) const START: &str = "Start";
-pub(crate) const TAKES: &str = "Takes";
-pub(crate) const NEEDS: &str = "Needs";
-pub(crate) const RULES: &str = "Rules";
-pub(crate) const LIMIT: &str = "Limit";
-pub(crate) const OTHERWISE: &str = "If not";
-pub(crate) const TICK: &str = "Tick each time";
-pub(crate) const TIME: &str = "Time";
-pub(crate) const TEMPERATURE: &str = "Temp.";
-pub(crate) const INITIALS: &str = "Initials";
-pub(crate) const ITEM: &str = "Item";
-pub(crate) const AMOUNT: &str = "Amount";
-pub(crate) const NOTE: &str = "Note";
-pub(crate) const WAY: &str = "Way";
-pub(crate) const REASON: &str = "Reason";
-pub(crate) const RULE: &str = "Rule";
-pub(crate) const SOURCE: &str = "Source, and how it was read";
-pub(crate) const SIGNED: &str = "Signed";
-pub(crate) const DATE: &str = "Date";
-pub(crate) const BEGINS: &str = "Begins now";
-pub(crate) const OWN_RULE: &str = "added by the user";
-pub(crate) const NO_SOURCE: &str = "no source";
-
-pub(crate) fn serve_in_zone(when: &str, zone: &str) -> String {
-    format!("{when} ({zone})")
+/// The messages of a catalogue in the order they stand: `key = text`, one a line.
+fn messages(text: &str) -> impl Iterator<Item = (&str, &str)> {
+    text.lines()
+        .filter(|line| !line.starts_with('#'))
+        .filter_map(|line| line.split_once('='))
+        .map(|(key, text)| (key.trim(), text.trim()))
 }
 
-pub(crate) fn birds(
-    count: u32,
-    mass: &str,
-    species: &str,
-    state: &str,
-    stuffed: bool,
-    to_buy: bool,
-) -> String {
-    let mut text = if count == 1 {
-        format!("one {state} {species} of {mass}")
-    } else {
-        format!("{count} × {state} {species} of {mass} each")
-    };
-    text += if stuffed { ", stuffed" } else { "" };
-    text += if to_buy { ", to buy" } else { "" };
-    text
+/// The phrase of a key. A test holds that every key used is in the catalogue.
+pub(crate) fn say(key: &'static str) -> &'static str {
+    CATALOGUE.get(key).copied().unwrap_or(key)
 }
 
-pub(crate) fn at_exactly(time: &str) -> String {
-    format!("{time}, neither earlier nor later")
-}
-
-pub(crate) fn between(earliest: &str, latest: &str) -> String {
-    format!("any time from {earliest} to {latest}")
-}
-
-pub(crate) fn takes(range: &str, likely: Option<&str>) -> String {
-    likely.map_or_else(
-        || range.to_owned(),
-        |likely| format!("{range}, likely {likely}"),
-    )
-}
-
-pub(crate) fn every(duration: &str, what: &str) -> String {
-    format!("Every {duration}: {what}")
-}
-
-/// Days of which each looks like the others.
-pub(crate) fn days(first: &str, last: &str) -> String {
-    format!("{first} to {last}")
-}
-
-pub(crate) fn served(serve_at: &str) -> String {
-    format!("served {serve_at}")
-}
-
-pub(crate) fn and_more(count: usize) -> String {
-    format!("and {count} more")
-}
-
-pub(crate) fn margin(amount: &str) -> String {
-    format!("margin {amount}")
-}
-
-pub(crate) fn short_by(amount: &str) -> String {
-    format!("short by {amount}")
-}
-
-/// A difference too small to show.
-pub(crate) fn less_than(amount: &str) -> String {
-    format!("less than {amount}")
-}
-
-pub(crate) fn checked(day: &str) -> String {
-    format!("checked {day}")
-}
-
-pub(crate) fn no_safe_plan(title: &str) -> String {
-    format!("No safe plan: {title}")
+/// The phrase of a key with its values filled in.
+pub(crate) fn fill(key: &'static str, values: &[(&str, &str)]) -> String {
+    let mut out = String::new();
+    let mut rest = say(key);
+    while let Some((before, after)) = rest.split_once("{ $") {
+        out.push_str(before);
+        let Some((name, after)) = after.split_once(" }") else {
+            break;
+        };
+        let value = values.iter().find(|value| value.0 == name);
+        out.push_str(value.map_or(name, |value| value.1));
+        rest = after;
+    }
+    out + rest
 }
 
 /// What a reader sees before a finding. The word carries the meaning; no colour is needed.
 pub(crate) fn label(finding: &Finding) -> String {
     match (finding.kind, finding.verdict) {
-        (_, Some(verdict)) => {
-            let word = verdict.word();
-            let (first, rest) = word.split_at(1);
-            first.to_uppercase() + rest
+        (_, Some(verdict)) => capital(verdict.word()),
+        (FindingKind::Caution, None) => say("caution").to_owned(),
+        (FindingKind::Advice | FindingKind::Verdict, None) => say("advice").to_owned(),
+    }
+}
+
+/// The text with its first letter large.
+pub(crate) fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
+}
+
+pub(crate) fn resource(resource: Resource) -> &'static str {
+    say(match resource {
+        Resource::Oven => "resource-oven",
+        Resource::Sink => "resource-sink",
+        Resource::Refrigerator => "resource-refrigerator",
+        Resource::Cook => "resource-cook",
+        Resource::Cooler => "resource-cooler",
+    })
+}
+
+pub(crate) fn kind(kind: RuleKind) -> &'static str {
+    say(match kind {
+        RuleKind::Requirement => "rule-requirement",
+        RuleKind::Guidance => "rule-guidance",
+        RuleKind::CommonPractice => "rule-practice",
+        RuleKind::Model => "rule-model",
+    })
+}
+
+pub(crate) fn stage(stage: Stage) -> &'static str {
+    say(match stage {
+        Stage::Purchase => "stage-purchase",
+        Stage::Storage => "stage-storage",
+        Stage::Thaw => "stage-thaw",
+        Stage::Brine => "stage-brine",
+        Stage::Prepare => "stage-prepare",
+        Stage::Roast => "stage-roast",
+        Stage::Doneness => "stage-doneness",
+        Stage::Serve => "stage-serve",
+        Stage::Gravy => "stage-gravy",
+        Stage::Leftovers => "stage-leftovers",
+        Stage::People => "stage-people",
+    })
+}
+
+pub(crate) fn brine(method: BrineMethod) -> &'static str {
+    say(match method {
+        BrineMethod::Wet => "brine-wet",
+        BrineMethod::Dry => "brine-dry",
+        BrineMethod::None => "brine-none",
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_message_takes_its_values_by_name() {
+        assert_eq!(
+            fill("between", &[("latest", "9:00"), ("earliest", "8:00")]),
+            "any time from 8:00 to 9:00"
+        );
+    }
+
+    #[test]
+    fn a_key_stands_once_and_its_braces_are_whole() {
+        let mut seen = Vec::new();
+        for (key, text) in messages(ENGLISH) {
+            assert!(!seen.contains(&key), "{key} twice");
+            assert!(!text.is_empty(), "{key}");
+            let holes = text.matches("{ $").count();
+            assert_eq!(holes, text.matches(" }").count(), "{key}");
+            assert_eq!(holes, text.matches('{').count(), "{key}");
+            seen.push(key);
         }
-        (FindingKind::Caution, None) => "Caution".to_owned(),
-        (FindingKind::Advice | FindingKind::Verdict, None) => "Advice".to_owned(),
-    }
-}
-
-pub(crate) const fn resource(resource: Resource) -> &'static str {
-    match resource {
-        Resource::Oven => "oven",
-        Resource::Sink => "sink or tub",
-        Resource::Refrigerator => "refrigerator",
-        Resource::Cooler => "cooler with ice",
-        Resource::Cook => "a cook",
-    }
-}
-
-pub(crate) const fn kind(kind: RuleKind) -> &'static str {
-    match kind {
-        RuleKind::Requirement => "requirement",
-        RuleKind::Guidance => "guidance",
-        RuleKind::CommonPractice => "common practice",
-        RuleKind::Model => "model",
-    }
-}
-
-pub(crate) const fn stage(stage: Stage) -> &'static str {
-    match stage {
-        Stage::Purchase => "Buy",
-        Stage::Storage => "Store",
-        Stage::Thaw => "Thaw",
-        Stage::Brine => "Brine",
-        Stage::Prepare => "Prepare",
-        Stage::Roast => "Roast",
-        Stage::Doneness => "Check doneness",
-        Stage::Serve => "Serve",
-        Stage::Gravy => "Gravy",
-        Stage::Leftovers => "Leftovers",
-        Stage::People => "People",
-    }
-}
-
-pub(crate) const fn brine(method: BrineMethod) -> &'static str {
-    match method {
-        BrineMethod::Wet => "wet brine",
-        BrineMethod::Dry => "dry brine",
-        BrineMethod::None => "no brine",
     }
 }

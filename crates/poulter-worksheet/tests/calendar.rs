@@ -2,9 +2,9 @@
 
 mod common;
 
-use common::{SUPPER, TOO_LATE, planned, small};
+use common::{SUPPER, TOO_LATE, planned, sheet, small};
 use poulter::units::Duration;
-use poulter_worksheet::{Format, render};
+use poulter_worksheet::Format;
 
 fn unfolded(calendar: &str) -> Vec<String> {
     calendar
@@ -17,9 +17,9 @@ fn unfolded(calendar: &str) -> Vec<String> {
 #[test]
 fn a_small_plan_line_by_line() {
     // Clocks in Lisbon go forward at 1:00 on 29 March 2026; 22:00 the evening before is 22:00 UTC, 18:30 is 17:30.
-    let calendar = render(&small(), Format::Icalendar);
+    let calendar = sheet(&small(), Format::Icalendar);
     assert_eq!(
-        unfolded(&calendar)[..30],
+        unfolded(&calendar)[..44],
         [
             "BEGIN:VCALENDAR",
             "VERSION:2.0",
@@ -33,12 +33,12 @@ fn a_small_plan_line_by_line() {
             "DTSTART:20260328T220000Z",
             r"SUMMARY:Thaw <script>alert(1)</script> in cold water\, covered\; then check",
             "DTEND:20260329T020000Z",
-            r"DESCRIPTION:Start: any time from 8:00 pm to Sun 29 Mar 2026\, 12:30 am\nTakes: 3 h to 5 h\, likely 4 h\nNeeds: sink or tub\, a cook\n- Keep the bird | under *water*.\n- Every 30 min: change the water\nWrite down: Water\, core: at most 70 °F\nIf not: add ice",
+            r"DESCRIPTION:Start: any time from 8:00 pm to Sun 29 Mar 2026\, 12:30 am\nTakes: 3 h to 5 h\, likely 4 h\nNeeds: sink or tub\, a cook\nIt may be over at Sun 29 Mar 2026\, 2:00 am or last until Sun 29 Mar 2026\, 4:00 am\; this entry ends at the likely time.\n- Keep the bird | under *water*.\n- Every 30 min: change the water\nWrite down: Water\, core: at most 70 °F\nIf not: add ice",
             "CATEGORIES:Thaw",
             "TRANSP:OPAQUE",
             "BEGIN:VALARM",
             "ACTION:DISPLAY",
-            r"DESCRIPTION:Begins now: Thaw <script>alert(1)</script> in cold water\, covered\; then check\nWrite down: Water\, core: at most 70 °F",
+            r"DESCRIPTION:Begins now: Thaw <script>alert(1)</script> in cold water\, covered\; then check",
             "TRIGGER:PT0S",
             "END:VALARM",
             "BEGIN:VALARM",
@@ -47,6 +47,20 @@ fn a_small_plan_line_by_line() {
             "TRIGGER:PT30M",
             "REPEAT:8",
             "DURATION:PT30M",
+            "END:VALARM",
+            "END:VEVENT",
+            "BEGIN:VEVENT",
+            "UID:20260329T173000Z-duck-whole-thaw-check@poulter",
+            "DTSTAMP:20260328T220000Z",
+            "DTSTART:20260328T220000Z",
+            r"SUMMARY:Check and write down: Water\, core",
+            r"DESCRIPTION:Write down: Water\, core: at most 70 °F\nIf not: add ice",
+            "CATEGORIES:Temperature record",
+            "TRANSP:TRANSPARENT",
+            "BEGIN:VALARM",
+            "ACTION:DISPLAY",
+            r"DESCRIPTION:Check now: Water\, core\, at most 70 °F",
+            "TRIGGER:PT0S",
             "END:VALARM",
             "END:VEVENT",
             "BEGIN:VEVENT",
@@ -68,7 +82,7 @@ fn water_changes_fall_inside_the_step() {
         let mut plan = small();
         let duration = &mut plan.answer.steps[0].duration;
         duration.high = Duration::parse(high).unwrap();
-        let calendar = render(&plan, Format::Icalendar);
+        let calendar = sheet(&plan, Format::Icalendar);
         assert_eq!(
             calendar.contains("TRIGGER:PT30M"),
             again.is_some(),
@@ -88,7 +102,7 @@ fn water_changes_fall_inside_the_step() {
 fn lines_end_as_they_must_and_are_short() {
     // RFC 5545, section 3.1.
     for plan in [planned(SUPPER), planned(TOO_LATE), small()] {
-        let calendar = render(&plan, Format::Icalendar);
+        let calendar = sheet(&plan, Format::Icalendar);
         assert_eq!(
             calendar.matches('\n').count(),
             calendar.matches("\r\n").count()
@@ -104,7 +118,7 @@ fn blocks_are_closed_and_entries_have_what_they_must() {
     for plan in [planned(SUPPER), planned(TOO_LATE), small()] {
         let mut open = Vec::new();
         let mut uids = Vec::new();
-        for line in unfolded(&render(&plan, Format::Icalendar)) {
+        for line in unfolded(&sheet(&plan, Format::Icalendar)) {
             if let Some(name) = line.strip_prefix("BEGIN:") {
                 open.push(name.to_owned());
             } else if let Some(name) = line.strip_prefix("END:") {
@@ -116,7 +130,7 @@ fn blocks_are_closed_and_entries_have_what_they_must() {
         }
         assert!(open.is_empty());
         assert!(!uids.is_empty());
-        let lines = unfolded(&render(&plan, Format::Icalendar));
+        let lines = unfolded(&sheet(&plan, Format::Icalendar));
         for name in ["DTSTAMP:", "DTSTART:"] {
             assert_eq!(
                 lines.iter().filter(|line| line.starts_with(name)).count(),
@@ -129,7 +143,7 @@ fn blocks_are_closed_and_entries_have_what_they_must() {
 #[test]
 fn a_plan_made_anew_keeps_the_names_of_its_entries() {
     let uids = |plan| -> Vec<String> {
-        let lines = unfolded(&render(plan, Format::Icalendar));
+        let lines = unfolded(&sheet(plan, Format::Icalendar));
         lines
             .into_iter()
             .filter(|line| line.starts_with("UID:"))

@@ -2,15 +2,12 @@
 
 mod common;
 
-use common::{SUPPER, TOO_LATE, planned, small};
-use poulter_worksheet::{Format, render};
+use common::{SUPPER, TOO_LATE, planned, sheet, small};
+use poulter_worksheet::Format;
 
 fn pages() -> Vec<String> {
     let plans = [planned(SUPPER), planned(TOO_LATE), small()];
-    plans
-        .iter()
-        .map(|plan| render(plan, Format::Html))
-        .collect()
+    plans.iter().map(|plan| sheet(plan, Format::Html)).collect()
 }
 
 /// The tags of a page in order, without attributes.
@@ -29,7 +26,7 @@ fn tags(page: &str) -> Vec<String> {
 
 #[test]
 fn text_from_outside_stays_text() {
-    let page = render(&small(), Format::Html);
+    let page = sheet(&small(), Format::Html);
     assert!(!page.contains("<script"));
     assert!(!page.contains("<b>"));
     assert!(page.contains("&lt;script&gt;alert(1)&lt;/script&gt;"));
@@ -126,7 +123,7 @@ fn colours_contrast_enough() {
         };
         0.2126 * channel(0) + 0.7152 * channel(2) + 0.0722 * channel(4)
     };
-    let page = render(&small(), Format::Html);
+    let page = sheet(&small(), Format::Html);
     for name in ["--ink", "--soft", "--line", "--deep"] {
         let hex = page.split(&format!("{name}: #")).nth(1).unwrap();
         let ratio = 1.05 / (luminance(&hex[..6]) + 0.05);

@@ -3,9 +3,17 @@
 use poulter::Answer;
 use poulter::plan::{Order, Plan, plan};
 use poulter::rules::Rulebook;
+use poulter_worksheet::{Format, Kind, render};
 
 pub(crate) fn planned(order: &str) -> Answer<Plan> {
     plan(Rulebook::builtin(), &Order::from_toml(order).unwrap()).unwrap()
+}
+
+/// The host's sheet as text.
+pub(crate) fn sheet(plan: &Answer<Plan>, format: Format) -> String {
+    let order = Order::from_toml(SUPPER).unwrap();
+    let bytes = render(Rulebook::builtin(), &order, plan, Kind::Host, format).unwrap();
+    String::from_utf8(bytes).unwrap()
 }
 
 pub(crate) const SUPPER: &str = include_str!("../../../../tests/orders/lakeside-supper.toml");
