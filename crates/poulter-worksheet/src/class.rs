@@ -95,7 +95,8 @@ fn objectives(sheet: &Sheet) -> Vec<String> {
         ("objective-leftovers", has(&[Stage::Leftovers])),
     ]
     .into_iter()
-    .filter_map(|(key, there)| there.then(|| say(key).to_owned()))
+    .filter(|goal| goal.1)
+    .map(|(key, _)| say(key).to_owned())
     .collect()
 }
 

@@ -4,15 +4,16 @@ use crate::document::Table;
 
 pub(crate) fn write(table: &Table) -> String {
     let mut out = String::new();
-    let heads = table.columns.iter().map(|name| field(name)).collect();
-    line(&mut out, heads);
+    let heads: Vec<String> = table.columns.iter().map(|name| field(name)).collect();
+    line(&mut out, &heads);
     for row in &table.rows {
-        line(&mut out, row.iter().map(|cell| field(cell)).collect());
+        let cells: Vec<String> = row.iter().map(|cell| field(cell)).collect();
+        line(&mut out, &cells);
     }
     out
 }
 
-fn line(out: &mut String, cells: Vec<String>) {
+fn line(out: &mut String, cells: &[String]) {
     out.push_str(&cells.join(","));
     out.push_str("\r\n");
 }

@@ -69,11 +69,12 @@ pub(crate) fn sentence(text: &str, units: UnitSystem) -> String {
         out.push_str(lead);
         match (beside(after, wanted), judged(lead, number, other)) {
             (Some((pair, tail)), _) if !number.is_empty() => {
-                out += &format!("{pair} ({printed})");
+                out.extend([pair, " (", &printed, ")"]);
                 rest = tail;
             }
             (None, Some((is, temperature))) => {
-                out += &format!("{} ({printed})", rounded(temperature, is, wanted));
+                let own = rounded(temperature, is, wanted);
+                out.extend([own.as_str(), " (", &printed, ")"]);
                 rest = after;
             }
             _ => {

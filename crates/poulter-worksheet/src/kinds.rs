@@ -6,6 +6,7 @@ use crate::labels;
 use crate::questions;
 use crate::sheet::{Job, Sheet};
 use crate::ways::Way;
+use crate::wording::Remark;
 use crate::words::{fill, say};
 use crate::{Kind, class};
 
@@ -49,7 +50,7 @@ fn impossible(document: &mut Document, sheet: &Sheet) {
 
 /// What must not be eaten stands first on every kind of sheet.
 fn abandoned(document: &mut Document, sheet: &Sheet) {
-    let lost = sheet.abandoned.iter().map(|lost| lost.copy()).collect();
+    let lost = sheet.abandoned.iter().map(Remark::copy).collect();
     document.add(Section::new(
         "abandoned",
         say("abandoned"),
@@ -99,11 +100,7 @@ pub(crate) fn shopping(sheet: &Sheet) -> Section {
 }
 
 fn findings(sheet: &Sheet) -> Section {
-    let remarks = sheet
-        .findings
-        .iter()
-        .map(|finding| finding.copy())
-        .collect();
+    let remarks = sheet.findings.iter().map(Remark::copy).collect();
     Section::new("findings", say("findings"), vec![Block::Remarks(remarks)])
 }
 

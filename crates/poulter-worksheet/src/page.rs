@@ -125,7 +125,9 @@ fn write_block(page: &mut Markup, block: &Block, sheet: &Sheet) {
         }
         Block::Cards(given) => {
             page.raw("<div class=\"cards\">\n");
-            given.iter().for_each(|it| card(page, it));
+            for it in given {
+                card(page, it);
+            }
             page.raw("</div>\n");
         }
         Block::Sources => sources(page, sheet),
