@@ -60,9 +60,10 @@ def accepted(described):
         words = definition.get("enum") or [each.get("const") for each in definition.get("oneOf", [])]
         if words and all(isinstance(word, str) for word in words):
             return f" ({', '.join(f'``{word}``' for word in words)})"
-        units = definition.get("properties", {}).get("unit", {}).get("enum")
-        if units:
-            return f" (a quantity in {', '.join(units)})"
+        for form in definition.get("anyOf", []):
+            units = form.get("properties", {}).get("unit", {}).get("enum")
+            if units:
+                return f" (a quantity in {', '.join(units)})"
     return ""
 
 

@@ -1,10 +1,13 @@
 """What is shipped: the source archive is whole and the metadata agrees."""
 
 import importlib.metadata
+import json
 import subprocess
 import sys
 import tarfile
 from pathlib import Path
+
+import pytest
 
 import poulter
 
@@ -49,3 +52,23 @@ def test_the_metadata_agrees():
     assert metadata["License-Expression"] == "MIT"
     assert metadata["License-File"] == "LICENSE"
     assert (ROOT / "python/LICENSE").read_text() == (ROOT / "LICENSE").read_text()
+
+
+def test_the_wheel_holds_the_package_and_nothing_else():
+    distribution = importlib.metadata.distribution("poulter")
+    origin = json.loads(distribution.read_text("direct_url.json") or "{}")
+    if origin.get("dir_info", {}).get("editable"):
+        pytest.skip("an editable install holds a path in the place of the package")
+    files = {file.as_posix() for file in distribution.files or ()}
+    sources = {
+        f"poulter/{path.name}" for path in (ROOT / "python/poulter").iterdir() if path.suffix in {".py", ".pyi", ".typed"}
+    }
+    assert (ROOT / "python/poulter/py.typed").exists()
+    sources.add("poulter/py.typed")
+    inside = {name for name in files if name.startswith("poulter/") and "__pycache__" not in name}
+    compiled = {name for name in inside if name.startswith("poulter/_core.abi3")}
+    assert len(compiled) == 1 and inside - compiled == sources
+    others = {name.partition("/")[0] for name in files - inside if "__pycache__" not in name}
+    assert {name for name in others if name != ".."} == {f"poulter-{poulter.__version__}.dist-info"}
+    tag = distribution.read_text("WHEEL") or ""
+    assert "Tag: cp311-abi3-" in tag

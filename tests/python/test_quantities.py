@@ -1,5 +1,6 @@
 """Quantities: every way to write one, exact equality, and conversion by the core."""
 
+import concurrent.futures
 import contextlib
 import copy
 import decimal
@@ -359,3 +360,15 @@ def test_readings_in_kelvin_have_a_margin():
     margin = next(finding.margin for finding in findings if finding.margin)
     # 330 K is 134.33 °F, against the 165 °F of the United States.
     assert float(f"{margin.value:.2f}") == -30.67
+
+
+def test_threads_share_a_quantity_and_an_answer():
+    bird, answer = Quantity(15, "lb"), poulter.thaw_time("15 lb", method="refrigerator")
+
+    def work(step):
+        total = sum([bird] * step)
+        asked = poulter.thaw_time(total / step, method="refrigerator")
+        return total / bird, hash(asked) == hash(answer), asked == answer, bird.to("kg").to("lb") == bird
+
+    with concurrent.futures.ThreadPoolExecutor(8) as pool:
+        assert list(pool.map(work, range(1, 200))) == [(step, True, True, True) for step in range(1, 200)]

@@ -26,6 +26,12 @@ def held_hot(readings: list[poulter.QuantityLike | None], standards: list[str]) 
     return tuple(member.standard for member in answer.members if member.verdict == "meets")
 
 
+def shares(masses: list[poulter.Quantity], whole: poulter.QuantityLike) -> list[float]:
+    total: poulter.Quantity = sum(masses[1:], masses[0])
+    assert total / 2 + total * 0.5 == total == poulter.Quantity.of(whole)
+    return [mass / total for mass in masses]
+
+
 def refused(text: str) -> tuple[int, str, tuple[str, ...]]:
     try:
         poulter.evaluate_json(text)
@@ -39,4 +45,5 @@ for given in ("15 lb", (15.0, "lb"), poulter.Quantity(15, "lb"), {"value": 15, "
 assert still_good([(timedelta(minutes=30), "70 degF"), (timedelta(minutes=45), "70 degF")])
 assert held_hot(["63 degC", (64.0, "degC")], ["uk", "scotland"]) == ("uk",)
 assert [row.verdict for row in poulter.compare("hold.hot", reading="63 degC", standards=["uk"]).rows] == ["meets"]
+assert shares([poulter.Quantity(1, "lb"), poulter.Quantity(48, "oz")], "4 lb") == [0.25, 0.75]
 assert refused("{")[0] == 101
