@@ -41,6 +41,27 @@
 #define POULTER_ABI_VERSION 1
 
 /**
+ * An organism in a food whose rate of growth a source gives. Every one is experimental.
+ */
+enum poulter_growth_model
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Clostridium perfringens in roasted chicken without nitrite.
+   */
+  POULTER_GROWTH_MODEL_PERFRINGENS_ROASTED_CHICKEN = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_growth_model poulter_growth_model;
+#else
+typedef uint32_t poulter_growth_model;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * A published lethality scheme: a target with the temperatures and times that belong to it.
  */
 enum poulter_scheme
@@ -186,9 +207,80 @@ typedef uint32_t poulter_status;
 #endif // __cplusplus
 
 /**
+ * The verdict over a log. Treat every other number as POULTER_VERDICT_FAILS.
+ */
+enum poulter_verdict
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * The rule is met by the data given.
+   */
+  POULTER_VERDICT_MEETS = 1,
+  /**
+   * The rule is broken.
+   */
+  POULTER_VERDICT_FAILS = 2,
+  /**
+   * Data are missing or cannot be trusted; treat the food as if the rule were broken.
+   */
+  POULTER_VERDICT_CANNOT_TELL = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_verdict poulter_verdict;
+#else
+typedef uint32_t poulter_verdict;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * What went wrong in the last call that was given this object.
  */
 struct poulter_error;
+
+/**
+ * What is told of one log. A number that there is none of is NaN.
+ */
+struct poulter_log_row {
+  /**
+   * One of POULTER_VERDICT_*.
+   */
+  uint32_t verdict;
+  /**
+   * Reserved; 0.
+   */
+  uint32_t reserved;
+  /**
+   * The row of the first fault that blocks a conclusion, counted from 1 within the log; 0 without one.
+   */
+  size_t fault_row;
+  /**
+   * How far the place that decided lies from its limit, in kelvin; negative on the unsafe side.
+   */
+  double margin_k;
+  /**
+   * The same where the limit is a time, in seconds.
+   */
+  double margin_s;
+  /**
+   * When every place had what the rule asks for.
+   */
+  double reached_s;
+  /**
+   * Kill of the place with the least, in powers of ten.
+   */
+  double reduction_log10;
+  /**
+   * When the kill came to the target of its scheme in every place.
+   */
+  double target_reached_s;
+  /**
+   * Growth without lag of the place with the most, in powers of ten.
+   */
+  double growth_log10;
+};
 
 /**
  * Bytes that the caller owns and gives back with `poulter_buffer_free`. Start from `{NULL, 0}`.
@@ -225,6 +317,35 @@ struct poulter_text {
 #ifdef __cplusplus
 extern "C" {
 #endif // __cplusplus
+
+/**
+ * Judges `logs` logs at once on all cores; one row for each is written to `rows`.
+ *
+ * `question` is JSON: `check` is "cooking", "cooling", "holding", "reheating" or "thawing", and beside it stand the
+ * fields of that check without its log, such as {"check":"cooking","standard":"us-consumer","species":"chicken"}.
+ *
+ * `log`, `place`, `elapsed_s` and `temp_degC` hold `len` values each, one reading a row: the number of its log from
+ * 0, the number of its place in `places`, seconds since the log began, and degrees Celsius, NaN where none was made.
+ * Rows of one log keep their order; logs may be mixed. `places` names the places with commas between, such as
+ * "breast,thigh,wing". With NULL for `place` every row is of the first of them; with NULL for `places` as well, of
+ * the core. A log at fault is no failure of the call: its verdict says so.
+ *
+ * `rows` has room for `logs` rows. `details`, which may be NULL, gets the reasons, rules, places and faults as a JSON
+ * object of columns; free it with `poulter_buffer_free`. `error` may be NULL.
+ */
+poulter_status poulter_check_logs(const uint8_t *question,
+                                  size_t question_len,
+                                  const uint8_t *places,
+                                  size_t places_len,
+                                  const uint32_t *log,
+                                  const uint32_t *place,
+                                  const double *elapsed_s,
+                                  const double *temp_degC,
+                                  size_t len,
+                                  size_t logs,
+                                  struct poulter_log_row *rows,
+                                  struct poulter_buffer *details,
+                                  struct poulter_error *error);
 
 /**
  * Frees what the buffer holds and sets it to `{NULL, 0}`. Does nothing with NULL or an empty buffer.
@@ -286,6 +407,19 @@ poulter_status poulter_evaluate_json(const uint8_t *request,
                                      size_t len,
                                      struct poulter_buffer *out,
                                      struct poulter_error *error);
+
+/**
+ * Adds up growth along a log of one place, in powers of ten, without lag and without a ceiling: the careful bound.
+ *
+ * The arrays are as for `poulter_lethality`, and a log at fault is refused in the same way. `model` is one of
+ * POULTER_GROWTH_MODEL_*. The figure explains and is no verdict. `error` may be NULL.
+ */
+poulter_status poulter_growth(const double *elapsed_s,
+                              const double *temp_degC,
+                              size_t len,
+                              uint32_t model,
+                              double *log_growth,
+                              struct poulter_error *error);
 
 /**
  * Adds up the kill along a log of one place, in powers of ten; exact for straight lines between readings.

@@ -19,6 +19,7 @@ from .answers import (
     TimeEstimate,
     TimeLimit,
 )
+from .batch import check_logs
 from .brining import Brine, Chilling, SaltAmount, SodiumEstimate, WetBrine, brine
 from .doneness import CookingVerdict, check_cooking
 from .door import evaluate
@@ -223,6 +224,7 @@ __all__ = [
     "check_cooling_log",
     "check_holding",
     "check_holding_log",
+    "check_logs",
     "check_reheating",
     "check_reheating_log",
     "check_thawing_log",

@@ -10,6 +10,7 @@ from .quantities import QuantityLike
 __all__ = [
     "Quantity",
     "__version__",
+    "check_logs",
     "command_line",
     "convert",
     "error_kinds",
@@ -79,6 +80,22 @@ class Quantity:
 
 def command_line(arguments: list[str], /) -> int:
     """Run the command line and return its exit code; the first argument is the name it goes by."""
+
+def check_logs(
+    question: Mapping[str, object],
+    table: object,
+    /,
+    log: str,
+    place: str,
+    unit: str | None = None,
+    lists: bool = False,
+    default: Callable[[Any, str], object] | None = None,
+) -> Any:
+    """Judge the logs of a table, one row for each: an Arrow producer, or with `lists` a dict of lists.
+
+    `table` is an Arrow producer, or a list of columns: a name, the values, and for a column of lists where each of
+    them begins. Values are an Arrow producer, a buffer, or a list of str. The interpreter lock is released meanwhile.
+    """
 
 def convert(value: float, unit: str, to: str, /) -> float:
     """The number of `to` in `value` of `unit`."""

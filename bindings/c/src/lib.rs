@@ -8,9 +8,11 @@
 #[cfg(panic = "abort")]
 compile_error!("a panic must not end the caller's program: build with panic = \"unwind\"");
 
+pub mod batch;
 pub mod buffer;
 pub mod error;
 pub mod evaluate;
+pub mod growth;
 pub mod lethality;
 pub mod status;
 pub mod text;

@@ -1,11 +1,13 @@
 //! The compiled half of the Python package `poulter`: conversion between Python objects and the core, nothing else.
 
+mod batch;
 mod columns;
 mod quantity;
 mod refusal;
 mod request;
 mod response;
 mod sheet;
+mod table;
 
 use pyo3::prelude::*;
 use pyo3::types::PyString;
@@ -116,6 +118,7 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate_json, module)?)?;
+    module.add_function(wrap_pyfunction!(batch::check_logs, module)?)?;
     module.add_function(wrap_pyfunction!(columns::evaluate_log, module)?)?;
     module.add_function(wrap_pyfunction!(kinds, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::refuse, module)?)?;

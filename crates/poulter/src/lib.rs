@@ -2,6 +2,7 @@
 #![forbid(unsafe_code)]
 
 pub mod altitude;
+pub mod batch;
 pub mod bird;
 pub mod brine;
 pub mod compare;

@@ -14,6 +14,7 @@ use crate::log::{LogFault, Place, SoundLog};
 use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
 
 use super::baranyi::Lag;
+use super::kernel;
 use super::rate::{CardinalRate, SquareRootRate, celsius_of_steps};
 
 const MS_PER_HOUR: f64 = 3.6e6;
@@ -93,7 +94,7 @@ pub struct Growth {
 }
 
 impl GrowthModel {
-    fn check(&self) -> Result<(), Error> {
+    pub(crate) fn check(&self) -> Result<(), Error> {
         match self {
             Self::PerfringensRoastedChicken => Ok(()),
             Self::Cardinal(own) => own.check(),
@@ -118,21 +119,23 @@ impl GrowthModel {
     }
 
     /// M over a log, in natural logarithms.
-    fn integral(&self, clock: &[f64], steps: &[f64]) -> f64 {
-        let segments = clock.windows(2).zip(steps.windows(2));
-        segments
-            .map(|(t, x)| {
-                let hours = (t[1] - t[0]) / MS_PER_HOUR;
-                let (from, to) = (celsius_of_steps(x[0]), celsius_of_steps(x[1]));
-                match self {
-                    Self::PerfringensRoastedChicken => {
-                        PERFRINGENS_ROASTED_CHICKEN.integral(hours, from, to)
-                    }
-                    Self::Cardinal(own) => own.integral(hours, from, to),
-                    Self::SquareRoot(own) => own.integral(hours, from, to),
-                }
-            })
-            .sum()
+    pub(crate) fn integral(&self, clock: &[f64], steps: &[f64]) -> f64 {
+        let sum = match self {
+            Self::PerfringensRoastedChicken => {
+                kernel::integrate(&PERFRINGENS_ROASTED_CHICKEN, clock, steps)
+            }
+            Self::Cardinal(own) => kernel::integrate(own, clock, steps),
+            Self::SquareRoot(own) => {
+                let segments = clock.windows(2).zip(steps.windows(2));
+                segments
+                    .map(|(t, x)| {
+                        let (from, to) = (celsius_of_steps(x[0]), celsius_of_steps(x[1]));
+                        own.integral(t[1] - t[0], from, to)
+                    })
+                    .sum()
+            }
+        };
+        sum / MS_PER_HOUR
     }
 }
 

@@ -21,6 +21,7 @@
 
 mod assess;
 mod baranyi;
+mod kernel;
 mod rate;
 
 pub use assess::{Growth, GrowthModel, GrowthRequest, LogGrowth, PlaceGrowth};

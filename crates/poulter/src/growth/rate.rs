@@ -49,7 +49,7 @@ const GAUSS: [(f64, f64); 4] = [
 ];
 
 /// Degrees Celsius, for arithmetic.
-fn celsius(t: Temperature) -> f64 {
+pub(super) fn celsius(t: Temperature) -> f64 {
     t.as_celsius()
 }
 
@@ -157,6 +157,8 @@ impl SquareRootRate {
 }
 
 /// Degrees Celsius of whole steps.
+#[inline(always)]
+#[allow(clippy::inline_always)] // part of the vectorised loop
 pub(super) fn celsius_of_steps(steps: f64) -> f64 {
     (steps - ICE_POINT) / STEPS_PER_KELVIN
 }

@@ -1,13 +1,12 @@
 //! Many logs at once, and one long log straight from the caller's columns.
 
-use pulp::{Arch, Simd, WithSimd};
+use pulp::Arch;
 use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind};
 use crate::log::{
-    ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog, elapsed_ms, quick_look,
-    reading_steps,
+    Column, ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog, elapsed_ms, reading_steps,
 };
 use crate::units::TemperatureUnit;
 
@@ -118,6 +117,36 @@ impl Scheme {
     }
 }
 
+/// A scheme made ready for many logs that passed their checks.
+pub(crate) struct Prepared {
+    curve: Curve,
+    by: f64,
+    target: f64,
+}
+
+impl Prepared {
+    /// The kill of one place, lowered by the uncertainty, and when it came to the target, in seconds.
+    pub(crate) fn of(&self, clock: &[f64], steps: &[f64]) -> (f64, Option<f64>) {
+        let readings = Lowered {
+            clock,
+            steps,
+            by: self.by,
+        };
+        let sum = integrate(&self.curve, &readings, self.target);
+        (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
+    }
+}
+
+impl LethalityRequest {
+    pub(crate) fn prepared(&self) -> Result<Prepared, Error> {
+        Ok(Prepared {
+            curve: self.scheme.curve().map_err(|e| e.at("scheme"))?,
+            by: self.lowered_by()? as f64,
+            target: self.scheme.target().as_log10(),
+        })
+    }
+}
+
 /// Working room of one thread.
 #[derive(Default)]
 struct Room {
@@ -225,44 +254,6 @@ impl LogBatch<'_> {
     }
 }
 
-/// Snaps the columns of one log and takes the quick look at them.
-struct Prepare<'a> {
-    room: &'a mut Room,
-    times: &'a [f64],
-    values: &'a [f64],
-    unit: TemperatureUnit,
-    checks: &'a LogChecks,
-}
-
-impl WithSimd for Prepare<'_> {
-    type Output = bool;
-
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, _: S) -> bool {
-        let Room { clock, steps } = self.room;
-        clock.resize(self.times.len(), 0.0);
-        steps.resize(self.values.len(), 0.0);
-        for (to, from) in clock.iter_mut().zip(self.times) {
-            *to = elapsed_ms(*from);
-        }
-        // One loop a unit, so that each is vectorised.
-        let pairs = steps.iter_mut().zip(self.values);
-        match self.unit {
-            TemperatureUnit::Celsius => {
-                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Celsius));
-            }
-            TemperatureUnit::Fahrenheit => {
-                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Fahrenheit));
-            }
-            TemperatureUnit::Kelvin => {
-                pairs.for_each(|(to, v)| *to = reading_steps(*v, TemperatureUnit::Kelvin));
-            }
-        }
-        quick_look(clock, steps, true, self.checks)
-    }
-}
-
 impl Judge<'_> {
     fn one(&self, room: &mut Room, span: std::ops::Range<usize>) -> Row {
         let (Some(times), Some(values)) = (
@@ -271,11 +262,15 @@ impl Judge<'_> {
         ) else {
             return CANNOT_TELL;
         };
-        let quick = Arch::new().dispatch(Prepare {
-            room,
-            times,
+        let Room { clock, steps } = room;
+        clock.clear();
+        clock.extend(times.iter().map(|&s| elapsed_ms(s)));
+        let quick = Arch::new().dispatch(Column {
+            clock,
             values,
+            steps,
             unit: self.batch.unit,
+            inside: true,
             checks: self.checks,
         });
         if !quick && !self.is_sound(times, values) {
@@ -283,11 +278,7 @@ impl Judge<'_> {
         }
         let target = self.request.scheme.target().as_log10();
         let lowered_by = |by: f64| {
-            let readings = Lowered {
-                clock: &room.clock,
-                steps: &room.steps,
-                by,
-            };
+            let readings = Lowered { clock, steps, by };
             integrate(&self.curve, &readings, target)
         };
         let less = lowered_by(self.by);

@@ -30,6 +30,7 @@ mod scheme;
 mod tables;
 
 pub use assess::{DwellOutcome, Lethality, LethalityRequest, PlaceLethality, RowHold};
+pub(crate) use batch::Prepared;
 pub use batch::{BatchLethality, KillColumns, LogBatch};
 pub use reduction::LogReduction;
 pub use scheme::{DecimalReduction, Scheme};

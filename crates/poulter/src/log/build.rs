@@ -9,7 +9,7 @@ use crate::units::{
     TemperatureDifferenceUnit, TemperatureUnit,
 };
 
-use super::Place;
+use super::{LogChecks, Place};
 
 /// More rows than this are refused: at one reading a second they last half a year.
 const MOST_ROWS: usize = 16_000_000;
@@ -88,6 +88,8 @@ pub struct ColumnSlice<'a> {
 /// Temperatures over time from one or several places that share one clock.
 #[derive(Clone, Debug)]
 pub struct TemperatureLog {
+    /// The checks under which a quick look has already found nothing in any column.
+    pub(super) passed: Option<LogChecks>,
     /// Whole milliseconds; NaN where the row has no readable time.
     pub(super) elapsed_ms: Vec<f64>,
     pub(super) readings: Vec<Readings>,
@@ -185,6 +187,7 @@ impl TemperatureLog {
             })
             .collect();
         Ok(Self {
+            passed: None,
             elapsed_ms: Vec::new(),
             readings,
         })
@@ -218,6 +221,7 @@ impl TemperatureLog {
             .at("temperatures"));
         }
         rows_fit(self.elapsed_ms.len() + 1)?;
+        self.passed = None;
         self.elapsed_ms.push(elapsed.steps() as f64);
         for (column, temperature) in self.readings.iter_mut().zip(temperatures) {
             column
@@ -345,6 +349,38 @@ impl TemperatureLog {
         steps
             .is_finite()
             .then(|| zero.raised_by(difference_of(steps, column.unit)))
+    }
+}
+
+impl TemperatureLog {
+    /// A log of columns that are snapped already; `passed` are the checks that each of them is known to pass.
+    pub(crate) fn of_steps(
+        elapsed_ms: Vec<f64>,
+        columns: impl Iterator<Item = (Place, TemperatureUnit, Vec<f64>)>,
+        passed: Option<LogChecks>,
+    ) -> Self {
+        Self {
+            passed,
+            elapsed_ms,
+            readings: columns
+                .map(|(place, unit, steps)| Readings { place, unit, steps })
+                .collect(),
+        }
+    }
+
+    /// The hottest or coldest reading of a place with its row, the first of equals; readings that are missing or
+    /// out of range are passed over.
+    pub(crate) fn extreme(&self, place: &Place, hottest: bool) -> Option<(usize, Temperature)> {
+        let column = self.readings.iter().find(|column| column.place == *place)?;
+        let mut found: Option<(usize, f64)> = None;
+        for (row, &x) in column.steps.iter().enumerate() {
+            let is_further = found.is_none_or(|(_, far)| if hottest { x > far } else { x < far });
+            if x.is_finite() && is_further {
+                found = Some((row, x));
+            }
+        }
+        let (row, _) = found?;
+        Some((row, self.temperature(place, row)?))
     }
 }
 

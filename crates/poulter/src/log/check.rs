@@ -71,6 +71,9 @@ impl TemperatureLog {
 
     pub(super) fn faults_of(&self, columns: &[usize], checks: &LogChecks) -> Vec<LogFault> {
         let mut found = Findings::default();
+        if self.passed.as_ref() == Some(checks) && !columns.is_empty() {
+            return found.0;
+        }
         if self.len() < 2 || columns.is_empty() {
             found.add(None, 0, Fault::TooShort);
         }

@@ -61,6 +61,28 @@ impl Fault {
     pub const fn blocks(&self) -> bool {
         !matches!(self, Self::CoarseSampling { .. })
     }
+
+    /// The name on the wire.
+    ///
+    /// ```
+    /// assert_eq!(poulter::log::Fault::NoReading.name(), "no-reading");
+    /// ```
+    #[must_use]
+    pub const fn name(&self) -> &'static str {
+        match self {
+            Self::TooShort => "too-short",
+            Self::NoTime => "no-time",
+            Self::DuplicateTime => "duplicate-time",
+            Self::BackwardTime => "backward-time",
+            Self::Gap { .. } => "gap",
+            Self::NoReading => "no-reading",
+            Self::OutOfRange => "out-of-range",
+            Self::Jump { .. } => "jump",
+            Self::FlatLine { .. } => "flat-line",
+            Self::UnitMixUp { .. } => "unit-mix-up",
+            Self::CoarseSampling { .. } => "coarse-sampling",
+        }
+    }
 }
 
 /// A fault with the rows where it was found.

@@ -81,6 +81,21 @@ impl Band {
         self.is_above_lower(x) && self.is_below_upper(x)
     }
 
+    /// The lowest and the highest whole step inside the band.
+    fn ends(self) -> (f64, f64) {
+        let lower = match self.lower {
+            Bound::Included(limit) => limit as f64,
+            Bound::Excluded(limit) => limit as f64 + 1.0,
+            Bound::Unbounded => f64::NEG_INFINITY,
+        };
+        let upper = match self.upper {
+            Bound::Included(limit) => limit as f64,
+            Bound::Excluded(limit) => limit as f64 - 1.0,
+            Bound::Unbounded => f64::INFINITY,
+        };
+        (lower, upper)
+    }
+
     fn is_above_lower(self, x: i64) -> bool {
         match self.lower {
             Bound::Included(limit) => x >= limit,
@@ -147,7 +162,13 @@ fn spells(clock: &[f64], steps: &[f64], band: Band, rounding: Rounding) -> Vec<S
     let mut found: Vec<Spell> = Vec::new();
     // True when the last spell reaches up to the reading the next segment starts from.
     let mut unbroken = false;
+    let (lowest, highest) = band.ends();
     for (t, x) in clock.windows(2).zip(steps.windows(2)) {
+        // Whole steps compare exactly as f64; most segments lie wholly on one side and need no crossing.
+        if x[0].max(x[1]) < lowest || x[0].min(x[1]) > highest {
+            unbroken = false;
+            continue;
+        }
         let t = (whole(t[0]), whole(t[1]));
         let x = (whole(x[0]), whole(x[1]));
         if let Some(next) = part(t, x, band, rounding) {

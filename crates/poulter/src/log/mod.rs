@@ -21,18 +21,21 @@ mod build;
 mod check;
 mod csv;
 mod fault;
+mod heading;
 mod interval;
 mod place;
+mod prepare;
 mod sound;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub(crate) use build::{elapsed_ms, reading_steps};
 pub use check::LogChecks;
-pub(crate) use check::quick_look;
 pub use fault::{Fault, LogFault, LogFaults};
+pub use heading::Heading;
 pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
+pub(crate) use prepare::{Column, prepare_log};
 pub use sound::SoundLog;
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.

@@ -154,6 +154,7 @@ impl TemperatureLog {
                         .collect()
                 };
                 Self {
+                    passed: None,
                     elapsed_ms: taken(&self.elapsed_ms),
                     readings: vec![Readings {
                         place: place.clone(),

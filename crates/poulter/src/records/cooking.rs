@@ -48,7 +48,16 @@ pub fn check_cooking_log(
     book: &Rulebook,
     check: &CookingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let given = check.given()?;
+    let (basis, verdict) = judge_cooking(book, check, &check.given()?)?;
+    Ok(basis.finish(verdict))
+}
+
+/// The verdict with its basis still open.
+pub(crate) fn judge_cooking<'b>(
+    book: &'b Rulebook,
+    check: &CookingLogCheck,
+    given: &Given<'b>,
+) -> Result<(Basis<'b>, RecordVerdict), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let topic = match check.cut {
         Cut::Whole | Cut::Flattened => Topic::DonenessBird,
@@ -78,7 +87,7 @@ pub fn check_cooking_log(
             places,
             minimum.rule,
             Stretches::ShowNothing,
-            |place, log| vec![minimum.judge(place, log, &given)],
+            |place, log| vec![minimum.judge(place, log, given)],
         )
     };
     findings.extend(judged(&minimum, &meat)?);
@@ -90,7 +99,7 @@ pub fn check_cooking_log(
         }
         findings.extend(judged(&minimum, &stuffing)?);
     }
-    let lethality = lethality(check, &given)?;
+    let lethality = lethality(check, given)?;
     if let Some(known) = &lethality {
         let least = known.places.iter().find(|p| p.place == known.governing);
         let shown = least.map_or("", |place| place.shown.as_str());
@@ -105,7 +114,7 @@ pub fn check_cooking_log(
     }
     let mut verdict = RecordVerdict::of(findings, "Keep cooking, and go on measuring every place.");
     verdict.lethality = lethality;
-    Ok(basis.finish(verdict))
+    Ok((basis, verdict))
 }
 
 /// Whether a place of the log is one that a rule names.
@@ -120,6 +129,9 @@ fn answers_to(place: &Place, wanted: bird::Place) -> bool {
 }
 
 fn lethality(check: &CookingLogCheck, given: &Given<'_>) -> Result<Option<Lethality>, Error> {
+    if !given.explains {
+        return Ok(None);
+    }
     let places = given.inside();
     let sound = given.log.sound_at(&places, &given.checks)?;
     let Ok(sound) = sound else {

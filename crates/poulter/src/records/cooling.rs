@@ -40,7 +40,16 @@ pub fn check_cooling_log(
     book: &Rulebook,
     check: &CoolingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let given = check.given()?;
+    let (basis, verdict) = judge_cooling(book, check, &check.given()?)?;
+    Ok(basis.finish(verdict))
+}
+
+/// The verdict with its basis still open.
+pub(crate) fn judge_cooling<'b>(
+    book: &'b Rulebook,
+    check: &CoolingLogCheck,
+    given: &Given<'b>,
+) -> Result<(Basis<'b>, RecordVerdict), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let rules = basis.every(Topic::CoolStages);
     let staged = rules.iter().find_map(|rule| match &rule.requirement {
@@ -64,7 +73,7 @@ pub fn check_cooling_log(
                 (CountedFrom::FirstStage, Some(first)) => first.from,
                 _ => stage.from,
             };
-            judge(rule, stage, from, place, log, &given)
+            judge(rule, stage, from, place, log, given)
         });
         judged.collect()
     })?;
@@ -80,7 +89,7 @@ pub fn check_cooling_log(
             }
         }
     }
-    Ok(basis.finish(verdict))
+    Ok((basis, verdict))
 }
 
 fn judge(

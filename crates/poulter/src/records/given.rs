@@ -66,6 +66,8 @@ pub(crate) struct Given<'a> {
     pub(crate) checks: LogChecks,
     pub(crate) accuracy: TemperatureDifference,
     pub(crate) case: Case<'a>,
+    /// False where the estimates beside a verdict are worked out elsewhere.
+    pub(crate) explains: bool,
 }
 
 /// The widest error of a thermometer that is accepted, the same as for a lethality.
@@ -74,6 +76,17 @@ const WIDEST_ACCURACY: i64 = 10 * 9_000;
 impl<'a> Given<'a> {
     pub(crate) fn new(
         log: &GivenLog,
+        checks: LogChecks,
+        accuracy: Option<TemperatureDifference>,
+        case: Case<'a>,
+    ) -> Result<Self, Error> {
+        let mut given = Self::without_log(checks, accuracy, case)?;
+        given.log = log.read()?;
+        Ok(given)
+    }
+
+    /// Everything but the log, which is empty and to be filled in.
+    pub(crate) fn without_log(
         checks: LogChecks,
         accuracy: Option<TemperatureDifference>,
         case: Case<'a>,
@@ -88,10 +101,11 @@ impl<'a> Given<'a> {
             .at("accuracy"));
         }
         Ok(Self {
-            log: log.read()?,
+            log: TemperatureLog::of_steps(Vec::new(), std::iter::empty(), None),
             checks,
             accuracy,
             case,
+            explains: true,
         })
     }
 
@@ -99,7 +113,7 @@ impl<'a> Given<'a> {
         self.log.places().filter(|p| keep(p)).cloned().collect()
     }
 
-    pub(super) fn inside(&self) -> Vec<Place> {
+    pub(crate) fn inside(&self) -> Vec<Place> {
         self.places(|place| place.role() == PlaceRole::Inside)
     }
 
@@ -160,15 +174,24 @@ macro_rules! record_check {
 
         impl $name {
             pub(crate) fn given(&self) -> Result<$crate::records::Given<'_>, $crate::Error> {
-                let case = $crate::rules::Case {
+                let case = self.case();
+                $crate::records::Given::new(&self.log, self.checks, self.accuracy, case)
+            }
+
+            pub(crate) fn given_without_log(&self) -> Result<$crate::records::Given<'_>, $crate::Error> {
+                let case = self.case();
+                $crate::records::Given::without_log(self.checks, self.accuracy, case)
+            }
+
+            fn case(&self) -> $crate::rules::Case<'_> {
+                $crate::rules::Case {
                     standard: &self.standard,
                     species: self.species,
                     cut: self.cut,
                     state: None,
                     process: self.process.as_deref(),
                     on: self.on,
-                };
-                $crate::records::Given::new(&self.log, self.checks, self.accuracy, case)
+                }
             }
         }
     };

@@ -70,7 +70,16 @@ pub fn check_holding_log(
     book: &Rulebook,
     check: &HoldingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let given = check.given()?;
+    let (basis, verdict) = judge_holding(book, check, &check.given()?)?;
+    Ok(basis.finish(verdict))
+}
+
+/// The verdict with its basis still open.
+pub(crate) fn judge_holding<'b>(
+    book: &'b Rulebook,
+    check: &HoldingLogCheck,
+    given: &Given<'b>,
+) -> Result<(Basis<'b>, RecordVerdict), Error> {
     let mut case = given.case;
     // The United Kingdom's defence for food on cold display is longer than that for hot food.
     if check.holding == Holding::Cold && case.process.is_none() {
@@ -83,20 +92,20 @@ pub fn check_holding_log(
         basis.assume("Only what is round the food was logged; the food is taken to follow it.");
     }
     let (main, mut findings) = match check.holding {
-        Holding::TimeControl => time_control(&mut basis, &given, &places, Topic::HoldTimeControl)?,
+        Holding::TimeControl => time_control(&mut basis, given, &places, Topic::HoldTimeControl)?,
         Holding::TimeControlCold => {
-            time_control(&mut basis, &given, &places, Topic::HoldTimeControlCold)?
+            time_control(&mut basis, given, &places, Topic::HoldTimeControlCold)?
         }
-        Holding::Hot | Holding::Cold | Holding::Out => held(&mut basis, check, &given, &places)?,
+        Holding::Hot | Holding::Cold | Holding::Out => held(&mut basis, check, given, &places)?,
     };
     if places.is_empty() {
         findings.push(RecordFinding::missing("a place inside the food", main));
     }
     if let Some(period) = check.period {
-        findings.extend(uncovered(&given, period, main));
+        findings.extend(uncovered(given, period, main));
     }
     let verdict = RecordVerdict::of(findings, "Follow the rule for food past its limit.");
-    Ok(basis.finish(verdict))
+    Ok((basis, verdict))
 }
 
 /// A finding when the log is shorter than the period it must cover.

@@ -162,15 +162,5 @@ pub(super) fn extreme(
     place: &Place,
     hottest: bool,
 ) -> Option<(usize, Temperature)> {
-    let mut found: Option<(usize, Temperature)> = None;
-    for row in 0..log.len() {
-        let Some(here) = log.temperature(place, row) else {
-            continue;
-        };
-        let is_further = found.is_none_or(|(_, far)| if hottest { here > far } else { here < far });
-        if is_further {
-            found = Some((row, here));
-        }
-    }
-    found
+    log.extreme(place, hottest)
 }

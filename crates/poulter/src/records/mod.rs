@@ -35,16 +35,21 @@ use crate::log::{LogFault, Place, SoundLog};
 use crate::rules::{Margin, Rule, Verdict};
 use crate::units::Duration;
 
+pub(crate) use cooking::judge_cooking;
 pub use cooking::{CookingLogCheck, check_cooking_log, usual_scheme};
+pub(crate) use cooling::judge_cooling;
 pub use cooling::{CoolingLogCheck, check_cooling_log};
 pub use estimate::{
     GrowthEstimate, GrowthQuery, KillEstimate, LethalityQuery, growth_of_log, lethality_of_log,
 };
 pub use given::GivenLog;
 pub(crate) use given::{Given, record_check};
+pub(crate) use holding::judge_holding;
 pub use holding::{Holding, HoldingLogCheck, check_holding_log};
 pub use plot::PlotTable;
+pub(crate) use reheating::judge_reheating;
 pub use reheating::{ReheatingLogCheck, check_reheating_log};
+pub(crate) use thawing::judge_thawing;
 pub use thawing::{ThawingLogCheck, check_thawing_log};
 
 /// Stands after the name of a place that a rule asks for and a log lacks.

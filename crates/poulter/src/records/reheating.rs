@@ -39,7 +39,16 @@ pub fn check_reheating_log(
     book: &Rulebook,
     check: &ReheatingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let given = check.given()?;
+    let (basis, verdict) = judge_reheating(book, check, &check.given()?)?;
+    Ok(basis.finish(verdict))
+}
+
+/// The verdict with its basis still open.
+pub(crate) fn judge_reheating<'b>(
+    book: &'b Rulebook,
+    check: &ReheatingLogCheck,
+    given: &Given<'b>,
+) -> Result<(Basis<'b>, RecordVerdict), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let minimum = Minimum::of(basis.require(Topic::Reheat)?)?;
     let inside = given.inside();
@@ -47,12 +56,12 @@ pub fn check_reheating_log(
         &inside,
         minimum.rule,
         Stretches::ShowNothing,
-        |place, log| vec![minimum.judge(place, log, &given)],
+        |place, log| vec![minimum.judge(place, log, given)],
     )?;
     if let Some((rule, within, cold)) = time_rule(&mut basis) {
         let in_time = given.each_place(&inside, rule, Stretches::ShowFailure, |place, log| {
             vec![judge_time(
-                rule, &within, &cold, &minimum, place, log, &given,
+                rule, &within, &cold, &minimum, place, log, given,
             )]
         })?;
         findings.extend(in_time);
@@ -74,7 +83,7 @@ pub fn check_reheating_log(
         findings,
         "Go on heating while the time allows; past it, discard the food.",
     );
-    Ok(basis.finish(verdict))
+    Ok((basis, verdict))
 }
 
 fn time_rule<'b>(basis: &mut Basis<'b>) -> Option<(&'b Rule, TimeLimit, TemperatureLimit)> {

@@ -45,12 +45,21 @@ pub fn check_thawing_log(
     book: &Rulebook,
     check: &ThawingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let given = check.given()?;
+    let (basis, verdict) = judge_thawing(book, check, &check.given()?)?;
+    Ok(basis.finish(verdict))
+}
+
+/// The verdict with its basis still open.
+pub(crate) fn judge_thawing<'b>(
+    book: &'b Rulebook,
+    check: &ThawingLogCheck,
+    given: &Given<'b>,
+) -> Result<(Basis<'b>, RecordVerdict), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let findings = match check.method {
-        ThawMethod::Refrigerator | ThawMethod::InBrine => kept_cold(&mut basis, &given)?,
+        ThawMethod::Refrigerator | ThawMethod::InBrine => kept_cold(&mut basis, given)?,
         ThawMethod::ColdWater | ThawMethod::RunningWater => {
-            in_water(&mut basis, &given, check.method)?
+            in_water(&mut basis, given, check.method)?
         }
         ThawMethod::RoomTemperature | ThawMethod::HotWater => {
             let rule = basis.require(Topic::ThawForbidden)?;
@@ -65,7 +74,7 @@ pub fn check_thawing_log(
         }
     };
     let verdict = RecordVerdict::of(findings, "Follow the rule for food past its limit.");
-    Ok(basis.finish(verdict))
+    Ok((basis, verdict))
 }
 
 fn cold_limit<'b>(basis: &mut Basis<'b>) -> Result<(&'b Rule, TemperatureLimit), Error> {

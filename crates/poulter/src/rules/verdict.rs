@@ -34,6 +34,16 @@ impl Verdict {
         verdicts.into_iter().min().unwrap_or(Self::CannotTell)
     }
 
+    /// The name on the wire.
+    #[must_use]
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Meets => "meets",
+            Self::Fails => "fails",
+            Self::CannotTell => "cannot-tell",
+        }
+    }
+
     /// The word a reader sees.
     #[must_use]
     pub const fn word(self) -> &'static str {
