@@ -70,6 +70,15 @@ struct State {
     sinks: Vec<Option<i64>>,
 }
 
+impl State {
+    /// The ovens, those that are free the longest first, so that nothing waits hot beside an empty oven.
+    fn latest_first(&self) -> Vec<usize> {
+        let mut ovens: Vec<usize> = (0..self.ovens.len()).collect();
+        ovens.sort_by_key(|&oven| self.ovens[oven].map_or(0, |next| next.from));
+        ovens
+    }
+}
+
 /// What the kitchen has.
 pub(super) struct Room<'k> {
     pub(super) ovens: &'k [super::kitchen::KitchenOven],
@@ -168,7 +177,7 @@ impl<'b> Search<'_, '_, 'b> {
         } else {
             vec![None]
         };
-        for oven in 0..state.ovens.len() {
+        for oven in state.latest_first() {
             let own = &self.room.ovens[oven];
             if own.birds_at_once.is_some_and(|most| most < birds) {
                 continue;
@@ -278,7 +287,7 @@ impl<'b> Search<'_, '_, 'b> {
         if coolest.exact() > hottest.exact() {
             return false;
         }
-        for oven in 0..state.ovens.len() {
+        for oven in state.latest_first() {
             let most = self.room.ovens[oven].dishes_at_once.unwrap_or(1);
             if dishes.len() > most as usize {
                 continue;
