@@ -70,6 +70,13 @@ fn worksheet<'py>(
     sheet::write(py, order, kind, format)
 }
 
+/// Run the command line and return its exit code; the first argument is the name it goes by.
+#[pyfunction]
+#[pyo3(signature = (arguments, /))]
+fn command_line(py: Python<'_>, arguments: Vec<std::ffi::OsString>) -> u8 {
+    py.detach(|| poulter_cli::run(arguments))
+}
+
 /// The number of `to` in `value` of `unit`.
 #[pyfunction]
 #[pyo3(signature = (value, unit, to, /))]

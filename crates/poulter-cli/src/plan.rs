@@ -59,7 +59,12 @@ enum Sheet {
 }
 
 impl Sheet {
-    fn write(self, book: &Rulebook, order: &Order, answer: &Answer<Plan>) -> Result<String, Refusal> {
+    fn write(
+        self,
+        book: &Rulebook,
+        order: &Order,
+        answer: &Answer<Plan>,
+    ) -> Result<String, Refusal> {
         let format = match self {
             Self::Text => Format::Text,
             Self::Markdown => Format::Markdown,
@@ -99,7 +104,8 @@ impl Arguments {
         if let Some(now) = self.now {
             order.now = Some(now);
         }
-        let answer = plan(&*self.house.book()?, &order)?;
+        let book = self.house.book()?;
+        let answer = plan(&book, &order)?;
         match &self.out {
             None => {
                 let format = self.format.first().copied().unwrap_or(Sheet::Text);
