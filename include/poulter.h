@@ -137,6 +137,27 @@ typedef uint32_t poulter_cut;
 #endif // __cplusplus
 
 /**
+ * An organism in a food whose rate of growth a source gives. Every one is experimental.
+ */
+enum poulter_growth_model
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Clostridium perfringens in roasted chicken without nitrite.
+   */
+  POULTER_GROWTH_MODEL_PERFRINGENS_ROASTED_CHICKEN = 1,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_growth_model poulter_growth_model;
+#else
+typedef uint32_t poulter_growth_model;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * How much is to be left over.
  */
 enum poulter_leftovers
@@ -162,6 +183,43 @@ enum poulter_leftovers
 typedef enum poulter_leftovers poulter_leftovers;
 #else
 typedef uint32_t poulter_leftovers;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
+ * Where a probe is.
+ */
+enum poulter_probe_place
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * Middle of the thickest part of the breast.
+   */
+  POULTER_PROBE_PLACE_BREAST = 1,
+  /**
+   * Middle of the thickest part of the thigh, away from bone.
+   */
+  POULTER_PROBE_PLACE_THIGH = 2,
+  /**
+   * Innermost part of the wing.
+   */
+  POULTER_PROBE_PLACE_WING = 3,
+  /**
+   * Centre of the stuffing.
+   */
+  POULTER_PROBE_PLACE_STUFFING = 4,
+  /**
+   * The air of the oven.
+   */
+  POULTER_PROBE_PLACE_OVEN = 5,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_probe_place poulter_probe_place;
+#else
+typedef uint32_t poulter_probe_place;
 #endif // __STDC_VERSION__ >= 202311L
 #endif // __cplusplus
 
@@ -632,6 +690,35 @@ typedef uint32_t poulter_unit;
 #endif // __cplusplus
 
 /**
+ * The verdict over a log. Treat every other number as POULTER_VERDICT_FAILS.
+ */
+enum poulter_verdict
+#if defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+  : uint32_t
+#endif // defined(__cplusplus) || __STDC_VERSION__ >= 202311L
+ {
+  /**
+   * The rule is met by the data given.
+   */
+  POULTER_VERDICT_MEETS = 1,
+  /**
+   * The rule is broken.
+   */
+  POULTER_VERDICT_FAILS = 2,
+  /**
+   * Data are missing or cannot be trusted; treat the food as if the rule were broken.
+   */
+  POULTER_VERDICT_CANNOT_TELL = 3,
+};
+#ifndef __cplusplus
+#if __STDC_VERSION__ >= 202311L
+typedef enum poulter_verdict poulter_verdict;
+#else
+typedef uint32_t poulter_verdict;
+#endif // __STDC_VERSION__ >= 202311L
+#endif // __cplusplus
+
+/**
  * What went wrong in the last call that was given this object.
  */
 struct poulter_error;
@@ -645,6 +732,53 @@ struct poulter_plan;
  * A planner: the rules it plans by. Nothing changes it once it is made; threads may share it.
  */
 struct poulter_planner;
+
+/**
+ * The probes in one roast, with all they have shown. One handle serves one thread at a time.
+ */
+struct poulter_probe;
+
+/**
+ * What is told of one log. A number that there is none of is NaN.
+ */
+struct poulter_log_row {
+  /**
+   * One of POULTER_VERDICT_*.
+   */
+  uint32_t verdict;
+  /**
+   * Reserved; 0.
+   */
+  uint32_t reserved;
+  /**
+   * The row of the first fault that blocks a conclusion, counted from 1 within the log; 0 without one.
+   */
+  size_t fault_row;
+  /**
+   * How far the place that decided lies from its limit, in kelvin; negative on the unsafe side.
+   */
+  double margin_k;
+  /**
+   * The same where the limit is a time, in seconds.
+   */
+  double margin_s;
+  /**
+   * When every place had what the rule asks for.
+   */
+  double reached_s;
+  /**
+   * Kill of the place with the least, in powers of ten.
+   */
+  double reduction_log10;
+  /**
+   * When the kill came to the target of its scheme in every place.
+   */
+  double target_reached_s;
+  /**
+   * Growth without lag of the place with the most, in powers of ten.
+   */
+  double growth_log10;
+};
 
 /**
  * Bytes that the caller owns and gives back with `poulter_buffer_free`. Start from `{NULL, 0}`.
@@ -736,6 +870,36 @@ struct poulter_step {
    * How long it takes.
    */
   struct poulter_time duration;
+};
+
+/**
+ * What the readings say up to now. A time that cannot be told is NaN.
+ */
+struct poulter_probe_state {
+  /**
+   * 1 when every place that the standard names meets its minimum, 0 when one fails, -1 when it cannot be told.
+   */
+  int32_t verdict;
+  /**
+   * Number of findings: a probe on bone or pulled out, a door that opened, an oven that is off.
+   */
+  uint32_t findings;
+  /**
+   * Least kill up to now of the places without a fault, in powers of ten; NaN when there is none.
+   */
+  double log_reduction;
+  /**
+   * Seconds from the start until every place with a probe is at the target, one time in ten sooner.
+   */
+  double low_s;
+  /**
+   * The same, as likely sooner as later.
+   */
+  double likely_s;
+  /**
+   * The same, one time in ten later.
+   */
+  double high_s;
 };
 
 /**
@@ -842,6 +1006,35 @@ poulter_status poulter_dry_brine_salts(uint32_t standard,
                                        struct poulter_error *error);
 
 /**
+ * Judges `logs` logs at once on all cores; one row for each is written to `rows`.
+ *
+ * `question` is JSON: `check` is "cooking", "cooling", "holding", "reheating" or "thawing", and beside it stand the
+ * fields of that check without its log, such as {"check":"cooking","standard":"us-consumer","species":"chicken"}.
+ *
+ * `log`, `place`, `elapsed_s` and `temp_degC` hold `len` values each, one reading a row: the number of its log from
+ * 0, the number of its place in `places`, seconds since the log began, and degrees Celsius, NaN where none was made.
+ * Rows of one log keep their order; logs may be mixed. `places` names the places with commas between, such as
+ * "breast,thigh,wing". With NULL for `place` every row is of the first of them; with NULL for `places` as well, of
+ * the core. A log at fault is no failure of the call: its verdict says so.
+ *
+ * `rows` has room for `logs` rows. `details`, which may be NULL, gets the reasons, rules, places and faults as a JSON
+ * object of columns; free it with `poulter_buffer_free`. `error` may be NULL.
+ */
+poulter_status poulter_check_logs(const uint8_t *question,
+                                  size_t question_len,
+                                  const uint8_t *places,
+                                  size_t places_len,
+                                  const uint32_t *log,
+                                  const uint32_t *place,
+                                  const double *elapsed_s,
+                                  const double *temp_degC,
+                                  size_t len,
+                                  size_t logs,
+                                  struct poulter_log_row *rows,
+                                  struct poulter_buffer *details,
+                                  struct poulter_error *error);
+
+/**
  * Frees what the buffer holds and sets it to `{NULL, 0}`. Does nothing with NULL or an empty buffer.
  */
 void poulter_buffer_free(struct poulter_buffer *buffer);
@@ -925,6 +1118,19 @@ poulter_status poulter_evaluate_json(const uint8_t *request,
                                      struct poulter_error *error);
 
 /**
+ * Adds up growth along a log of one place, in powers of ten, without lag and without a ceiling: the careful bound.
+ *
+ * The arrays are as for `poulter_lethality`, and a log at fault is refused in the same way. `model` is one of
+ * POULTER_GROWTH_MODEL_*. The figure explains and is no verdict. `error` may be NULL.
+ */
+poulter_status poulter_growth(const double *elapsed_s,
+                              const double *temp_degC,
+                              size_t len,
+                              uint32_t model,
+                              double *log_growth,
+                              struct poulter_error *error);
+
+/**
  * Adds up the kill along a log of one place, in powers of ten; exact for straight lines between readings.
  *
  * `elapsed_s` and `temp_degC` hold `len` numbers each: seconds since the log began, and temperatures in degrees
@@ -994,6 +1200,65 @@ poulter_status poulter_plan_step(const struct poulter_plan *plan,
                                  size_t index,
                                  struct poulter_step *out,
                                  struct poulter_error *error);
+
+/**
+ * Makes a handle from a `forecast` request in JSON; `kind` may be left out, and so may the readings. Free it with
+ * `poulter_probe_free`.
+ *
+ * The ensemble is computed here, which takes a fraction of a second; everything after it is quick. `error` may be NULL.
+ */
+poulter_status poulter_probe_new(const uint8_t *request,
+                                 size_t len,
+                                 struct poulter_probe **out,
+                                 struct poulter_error *error);
+
+/**
+ * Adds a reading: seconds since the roast went in, and degrees Celsius. `place` is one of POULTER_PROBE_PLACE_*.
+ *
+ * The readings of one place come in order of time. A reading that is refused changes nothing. `error` may be NULL.
+ */
+poulter_status poulter_probe_push(struct poulter_probe *probe,
+                                  uint32_t place_number,
+                                  double elapsed_s,
+                                  double temp_degC,
+                                  struct poulter_error *error);
+
+/**
+ * Verdict, kill and forecast from the readings so far. May be asked at any time and changes nothing. `error` may be
+ * NULL.
+ */
+poulter_status poulter_probe_ask(const struct poulter_probe *probe,
+                                 struct poulter_probe_state *out,
+                                 struct poulter_error *error);
+
+/**
+ * The same in full, as JSON: the bytes that `poulter_evaluate_json` gives for the same roast and readings.
+ */
+poulter_status poulter_probe_ask_json(const struct poulter_probe *probe,
+                                      struct poulter_buffer *out,
+                                      struct poulter_error *error);
+
+/**
+ * Frees a handle. Does nothing with NULL.
+ */
+void poulter_probe_free(struct poulter_probe *probe);
+
+/**
+ * Simulates a thaw, a roast, a rest or cooling and writes the temperature of one place over time.
+ *
+ * `request` is a `simulate_*` request in JSON. `curve` counts the places of the answer from 0: of a roast or a rest the
+ * slowest place first; of a thaw or cooling the centre, then the surface. `elapsed_s` and `temp_degC` take up to
+ * `capacity` numbers each. `rows` is the number of rows; with both arrays NULL and `capacity` 0 it is all that is
+ * written. Arrays that are too short are refused and left as they were. `error` may be NULL.
+ */
+poulter_status poulter_simulate(const uint8_t *request,
+                                size_t len,
+                                uint32_t curve,
+                                double *elapsed_s,
+                                double *temp_degC,
+                                size_t capacity,
+                                size_t *rows,
+                                struct poulter_error *error);
 
 /**
  * How long a bird of `mass_kg` thaws by `method`, one of POULTER_THAW_METHOD_*.
