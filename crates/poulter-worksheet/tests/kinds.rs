@@ -30,7 +30,14 @@ fn every_order_renders_to_every_kind_and_format_with_the_same_bytes() {
     let book = Rulebook::builtin();
     for (name, text) in orders() {
         let order = Order::from_toml(&text).unwrap();
-        let answer = plan(book, &order).unwrap_or_else(|error| panic!("{name}: {error}"));
+        let answer = match plan(book, &order) {
+            // No table of the United Kingdom prints a goose; the plan says so and gives no time.
+            Err(error) if name == "goose-uk" => {
+                assert_eq!(error.kind(), ErrorKind::NoPublishedRow);
+                continue;
+            }
+            made => made.unwrap_or_else(|error| panic!("{name}: {error}")),
+        };
         for kind in Kind::ALL {
             for format in kind.formats() {
                 let write = || render(book, &order, &answer, kind, format).unwrap();
@@ -126,7 +133,7 @@ fn a_class_has_a_blank_for_each_check_at_each_station() {
         r#"
         serve_at = "2026-11-20T14:00[America/Denver]"
         guests = { adults = 12 }
-        bird = { species = "turkey", mass = "12 lb", state = "thawed", count = 3 }
+        bird = { species = "turkey", mass = "12 lb", state = "thawed" }
         [class]
         students = 12
         stations = 3
@@ -140,7 +147,6 @@ fn a_class_has_a_blank_for_each_check_at_each_station() {
     if !answer.answer.feasible {
         let mut single = order.clone();
         single.class = None;
-        single.bird.as_mut().unwrap().count = None;
         answer = plan(book, &single).unwrap();
         answer.answer.bird.count = 3;
     }

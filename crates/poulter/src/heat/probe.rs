@@ -46,6 +46,7 @@ pub struct ProbeState {
 ///         "probes": [{"place": "breast"}, {"place": "thigh"}], "members": 200}"#,
 /// )?;
 /// let mut probe = Probe::new(&query)?;
+/// probe.push(ProbePlace::Breast, Duration::parse("1 h 55 min")?, Temperature::parse("116 °F")?)?;
 /// probe.push(ProbePlace::Breast, Duration::parse("2 h")?, Temperature::parse("120 °F")?)?;
 /// let state = probe.state(Rulebook::builtin())?.answer;
 /// assert_eq!(state.verdict, Verdict::Fails);
