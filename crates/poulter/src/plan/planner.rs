@@ -23,7 +23,7 @@ const MOST_CHANGES: usize = 5;
 /// Plans a dinner.
 ///
 /// Every combination of thaw, brine and roast that the order leaves open is timed back from the serving hour. Kept are
-/// those that serve on time in the slow case and hold safely in the quick case; the best by [`Criteria`] becomes the
+/// those that serve on time in the slow case and hold safely in the quick case; the best by [`Weights`](super::Weights) becomes the
 /// plan, and every other one is listed with its reason. Where none holds, the plan is not feasible and lists the
 /// smallest changes that would make it so. That is an answer, not an error.
 ///
