@@ -13,13 +13,13 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any, TypeVar
 
-    Table = TypeVar("Table")
+    _Table = TypeVar("_Table")
 
 __all__ = ["check_logs"]
 
 
 def check_logs(
-    table: Table,
+    table: _Table,
     *,
     check: str = "cooking",
     standard: str | None = None,
@@ -40,7 +40,7 @@ def check_logs(
     scheme: str | Mapping[str, object] | None = None,
     model: str | Mapping[str, object] | None = None,
     house_rules: str | None = None,
-) -> Table:
+) -> _Table:
     """Judge every log of a table by the rules of a standard, on all cores.
 
     Each log is judged as :func:`poulter.check_cooking_log` and its sisters judge one; ``check`` is ``"cooking"``,
@@ -120,7 +120,7 @@ def check_logs(
     if library == "pyarrow":
         pyarrow = sys.modules["pyarrow"]
         batch = pyarrow.record_batch(found)
-        return pyarrow.Table.from_batches([batch]) if isinstance(table, pyarrow.Table) else batch  # type: ignore[no-any-return]
+        return pyarrow._Table.from_batches([batch]) if isinstance(table, pyarrow._Table) else batch  # type: ignore[no-any-return]
     return found  # type: ignore[no-any-return]
 
 

@@ -41,10 +41,10 @@ def check_logs(ddf: Any, *, log: str = "log_id", progress: bool = True, **questi
     poulter.InputError
         A log lies in two partitions, or a partition is refused by :func:`poulter.check_logs`.
     """
-    import dask
     import pandas as pd
+    from dask.delayed import delayed
 
-    judge = dask.delayed(check_partition)
+    judge = delayed(check_partition)
     parts = [judge(part, log=log, **question) for part in ddf.to_delayed()]
     found = _compute(parts, progress)
     frame = pd.concat(found, ignore_index=True)
@@ -57,20 +57,20 @@ def check_logs(ddf: Any, *, log: str = "log_id", progress: bool = True, **questi
 
 def _compute(parts: list[Any], progress: bool) -> list[Any]:
     """Work out all parts on the current cluster, or on the threads of this machine where there is none."""
-    import dask
-    from distributed import get_client
-    from distributed import progress as show
+    from importlib import import_module
 
+    # Neither of the two carries types.
+    dask: Any = import_module("dask")
+    distributed: Any = import_module("distributed")
     try:
-        client = get_client()
+        client = distributed.get_client()
     except ValueError:
         from contextlib import nullcontext
 
-        from dask.diagnostics.progress import ProgressBar
-
-        with ProgressBar() if progress else nullcontext():
+        bar: Any = import_module("dask.diagnostics").ProgressBar
+        with bar() if progress else nullcontext():
             return list(dask.compute(*parts, scheduler="threads"))
     futures = client.compute(parts)
     if progress:
-        show(futures, notebook=False)
+        distributed.progress(futures, notebook=False)
     return list(client.gather(futures))

@@ -14,7 +14,7 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Literal, TypeAlias
 
-    CookMethod: TypeAlias = Literal[
+    _CookMethod: TypeAlias = Literal[
         "roast",
         "grill",
         "smoke",
@@ -100,7 +100,7 @@ class CookTime(Answer, kind="cook_time"):
     __slots__ = ()
     _views = {"time": TimeEstimate, "findings": Finding}
 
-    method: CookMethod
+    method: _CookMethod
     allowed: bool
     """False where a rule forbids it; ``refusal`` says why."""
     refusal: str | None
@@ -121,7 +121,7 @@ class CookTime(Answer, kind="cook_time"):
 def cook_time(
     mass: QuantityLike,
     *,
-    method: CookMethod,
+    method: _CookMethod,
     stuffed: bool | None = None,
     from_frozen: bool | None = None,
     species: str | None = None,

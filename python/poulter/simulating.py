@@ -255,6 +255,8 @@ class TimeForecast(Answer, kind="forecast"):
     findings: tuple[ProbeFinding, ...]
     seen: Quantity
     effective_members: int
+    cannot_tell: str | None
+    """Why no time can be told; None when there is one."""
     tempered: bool
     misfit: Quantity
     """Above 3 K the roast is unlike all that were computed, and the forecast is worth little."""
@@ -274,6 +276,7 @@ class Probe:
 
     >>> roast = {"mass": "12 lb", "start": "40 degF", "oven": [{"temperature": "325 degF"}], "target": "165 degF"}
     >>> probe = Probe(roast, places=["breast"], members=200)
+    >>> probe.push("breast", "55 min", "63 degF")
     >>> probe.push("breast", "60 min", "66 degF")
     >>> probe.state().verdict
     'fails'
