@@ -120,7 +120,7 @@ def check_logs(
     if library == "pyarrow":
         pyarrow = sys.modules["pyarrow"]
         batch = pyarrow.record_batch(found)
-        return pyarrow._Table.from_batches([batch]) if isinstance(table, pyarrow._Table) else batch  # type: ignore[no-any-return]
+        return pyarrow.Table.from_batches([batch]) if isinstance(table, pyarrow.Table) else batch  # type: ignore[no-any-return]
     return found  # type: ignore[no-any-return]
 
 

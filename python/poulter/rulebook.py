@@ -118,6 +118,8 @@ def rules(
 
     >>> rules(standard="uk", topic="hold.hot").rows[0].limit
     'at least 63 °C'
+    >>> {row.kind for row in rules(standard="us-consumer", kind="guidance").rows}
+    {'guidance'}
     """
     fields = {
         "standard": standard,
@@ -125,7 +127,7 @@ def rules(
         "stage": stage,
         "species": species,
         "cut": cut,
-        "kind": kind,
+        "rule_kind": kind,
         "status": status,
         "on": on,
         "superseded": superseded,

@@ -124,7 +124,7 @@ impl Arguments {
             ("stage", &self.stage),
             ("species", &self.species),
             ("cut", &self.cut),
-            ("kind", &self.kind),
+            ("rule_kind", &self.kind),
             ("status", &self.status),
             ("on", &self.on),
         ]);

@@ -34,8 +34,8 @@ pub struct RulesQuery {
     /// Rules that apply to this cut.
     #[serde(default)]
     pub cut: Option<Cut>,
-    /// Rules as binding as this.
-    #[serde(default)]
+    /// Rules as binding as this. On the wire `kind` names the question.
+    #[serde(default, rename = "rule_kind")]
     pub kind: Option<RuleKind>,
     /// Rules whose number was read this way.
     #[serde(default)]
