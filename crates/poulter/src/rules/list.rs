@@ -255,7 +255,7 @@ mod tests {
         );
         let memory = rows(r#"{"status": "memory"}"#);
         assert!(!memory.is_empty() && memory.iter().all(|row| row.status == Status::Memory));
-        let law = rows(r#"{"kind": "requirement"}"#);
+        let law = rows(r#"{"rule_kind": "requirement"}"#);
         assert!(!law.is_empty() && law.iter().all(|row| row.kind == RuleKind::Requirement));
         for (query, field) in [
             (r#"{"standard": "mars"}"#, "standard"),
