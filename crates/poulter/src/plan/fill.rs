@@ -229,7 +229,7 @@ fn of_dish(
     });
     draft.say(&format!(
         "Set the oven to {}.",
-        plan.units.temperature(dial)
+        plan.units.oven_setting(dial)
     ));
     if dish.can_be_held {
         draft.say("Hold it hot until it is served.");
