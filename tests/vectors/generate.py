@@ -9,6 +9,7 @@ import sys
 from fractions import Fraction
 from pathlib import Path
 
+from limits import limits
 from rule_sheet import sheet
 
 HERE = Path(__file__).parent
@@ -206,6 +207,7 @@ def files():
     )
     yield "cook-tables.json", list(cooking())
     yield "rule-sheet.json", list(sheet())
+    yield "limits.json", list(limits())
 
 
 def main():
