@@ -75,12 +75,15 @@ door! {
         -> crate::compare::StrictestVerdict = crate::compare::strictest_holding;
     "altitude" Altitude(crate::altitude::AltitudeQuery) -> crate::altitude::Altitude = crate::altitude::altitude;
     "storage" Storage(crate::storage::StorageQuery) -> crate::storage::Storage = crate::storage::storage;
+    "space" Space(crate::storage::SpaceQuery) -> crate::storage::Space = crate::storage::space;
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
     "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
     "cook_time" CookTime(crate::roast::CookQuery) -> crate::roast::CookTime = crate::roast::cook_time;
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
+    "oven_energy" OvenEnergy(crate::roast::OvenEnergyQuery) -> crate::roast::OvenEnergy
+        = crate::roast::oven_energy;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
     "prepare" Prepare(crate::prepare::PrepareQuery) -> crate::prepare::Prepare = crate::prepare::prepare;

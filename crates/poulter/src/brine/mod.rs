@@ -15,6 +15,7 @@ use crate::error::Error;
 use crate::rules::{Case, Rulebook};
 use crate::units::{Duration, Fraction, Length, Mass, Temperature, Volume};
 
+pub(crate) use physics::vessel_l;
 pub use salt::{SaltGiven, SaltKind};
 pub use sodium::SodiumEstimate;
 pub(crate) use work::{dry_salt, dry_salt_of, is_too_strong, salted_bird, wet_salt_of, work_out};

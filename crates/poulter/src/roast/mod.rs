@@ -2,6 +2,7 @@
 
 mod adjust;
 mod cook;
+mod energy;
 
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -15,6 +16,7 @@ use crate::units::{Duration, Length, Mass, Temperature, TemperatureDifference};
 
 pub(crate) use adjust::is_high;
 pub use cook::{CookMethod, CookQuery, CookTime, cook_time};
+pub use energy::{OvenEnergy, OvenEnergyQuery, OvenHeat, oven_energy};
 
 /// How the oven is run.
 #[derive(

@@ -3,6 +3,7 @@
 mod date_mark;
 mod label;
 mod power;
+mod space;
 
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -18,6 +19,7 @@ use crate::units::Duration;
 pub use date_mark::{DateMark, DateMarkQuery, Frozen, date_mark};
 pub use label::{LabelQuery, LabelState, LabelWord, label_state};
 pub use power::{Appliance, PowerFailure, PowerFailureQuery, PowerOutcome, power_failure};
+pub use space::{Containers, Space, SpaceQuery, space};
 
 /// What is kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
