@@ -299,17 +299,15 @@ fn roasting_cells_are_those_of_the_agency() {
     ];
     assert_table("us-consumer.roast.time-unstuffed", "h", &unstuffed);
     assert_table("us-consumer.roaster-oven.time", "h", &unstuffed);
-    assert_table(
-        "us-consumer.roast.time-stuffed",
-        "h",
-        &[
-            (8.0, 12.0, 3.0, 3.5),
-            (12.0, 14.0, 3.5, 4.0),
-            (14.0, 18.0, 4.0, 4.25),
-            (18.0, 20.0, 4.25, 4.75),
-            (20.0, 24.0, 4.75, 5.25),
-        ],
-    );
+    let stuffed = [
+        (8.0, 12.0, 3.0, 3.5),
+        (12.0, 14.0, 3.5, 4.0),
+        (14.0, 18.0, 4.0, 4.25),
+        (18.0, 20.0, 4.25, 4.75),
+        (20.0, 24.0, 4.75, 5.25),
+    ];
+    assert_table("us-consumer.roast.time-stuffed", "h", &stuffed);
+    assert_table("us-consumer.roaster-oven.time.stuffed", "h", &stuffed);
     assert_table(
         "us-consumer.roast.time-unstuffed.breast",
         "h",

@@ -175,7 +175,7 @@ pub struct WetBrine {
     pub water: Volume,
     /// Mass of the brine.
     pub brine_mass: Mass,
-    /// Volume of the brine at 4 °C; its density is the ratio of the two.
+    /// Volume of the brine at 4 °C, rounded up to a hundredth of a litre.
     pub brine_volume: Volume,
     /// Where the brine starts to freeze.
     pub freezes_at: Temperature,
