@@ -157,14 +157,7 @@ impl RoastTime {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn roast_time(book: &Rulebook, query: &RoastQuery) -> Result<Answer<RoastTime>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))
