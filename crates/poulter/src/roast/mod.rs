@@ -157,14 +157,7 @@ impl RoastTime {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn roast_time(book: &Rulebook, query: &RoastQuery) -> Result<Answer<RoastTime>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))
@@ -180,7 +173,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<Roas
         value.refusal = Some("a bird cooked from frozen is never stuffed".to_owned());
         return Ok(value);
     }
-    let table = basis.require(table_of(query.stuffed))?;
+    let table = table(basis, table_of(query.stuffed), query.mass)?;
     by_table(basis, query, table)
 }
 
@@ -193,13 +186,17 @@ pub(crate) const fn table_of(stuffed: bool) -> Topic {
     }
 }
 
-/// The table of the first other standard that has a row for a bird, where the standard asked for has none.
+/// The table of the first other standard that has a row for a bird, where the standard asked for prints none at all for
+/// its kind. A mass that falls outside the standard's own table stays a gap.
 pub(crate) fn table_elsewhere<'b>(
     book: &'b Rulebook,
     case: &Case<'b>,
     stuffed: bool,
     mass: Mass,
 ) -> Option<&'b Rule> {
+    if book.find(table_of(stuffed), case).is_some() {
+        return None;
+    }
     book.standards().iter().find_map(|other| {
         let case = Case {
             standard: &other.id,
@@ -227,6 +224,22 @@ pub(crate) fn by_table<'b>(
     value.time = Some(time);
     set_up(basis, query, Some(table), &mut value);
     Ok(value)
+}
+
+/// The rule that gives a time for this mass, noted as a basis: the first that has it, of the standard that answers.
+///
+/// An older rule by weight stands in three rows for light, middling and heavy birds. Where none has the mass, the first
+/// one says so.
+fn table<'b>(basis: &mut Basis<'b>, topic: Topic, mass: Mass) -> Result<&'b Rule, Error> {
+    let first = basis.book.require(topic, &basis.case)?;
+    let table = basis
+        .every(topic)
+        .into_iter()
+        .filter(|rule| rule.standard() == first.standard())
+        .find(|rule| rule.requirement.time_for(mass).is_some())
+        .unwrap_or(first);
+    basis.note(table);
+    Ok(table)
 }
 
 /// How to set the oven for a bird that no row gives a time for.
