@@ -418,3 +418,42 @@ fn what_does_not_fit_together_is_refused_by_name() {
     news["progress"][0]["bird"] = json!("swan");
     assert_eq!(refused(&news).1, "progress[0].bird");
 }
+
+#[test]
+fn a_goose_under_the_uk_standard_borrows_its_time_and_not_its_doneness() {
+    let text = include_str!("../../../tests/orders/goose-uk.toml");
+    let order = Order::from_toml(text).unwrap();
+    let answer = plan(Rulebook::builtin(), &order).unwrap();
+    let goose = &answer.answer;
+    assert!(goose.feasible, "{:?}", goose.chains);
+    // foodsafety.gov, roasting charts: goose of 8 to 12 lb, 2.5 to 3 h; a hot start may only be quicker.
+    let roast = goose.steps.iter().find(|step| step.id == "roast").unwrap();
+    assert!(roast.duration.high <= Duration::parse("3 h").unwrap());
+    assert!(roast.duration.likely >= Duration::parse("2.5 h").unwrap());
+    assert!(
+        roast
+            .rules
+            .iter()
+            .any(|id| id == "us-consumer.roast.time-unstuffed.goose")
+    );
+    assert!(
+        answer
+            .assumed
+            .iter()
+            .any(|said| said.starts_with("uk prints no roasting time for goose")),
+        "{:?}",
+        answer.assumed
+    );
+    // FSA: 70 °C for 2 min at the core.
+    let doneness: Vec<_> = goose
+        .steps
+        .iter()
+        .flat_map(|step| &step.record)
+        .filter_map(|record| record.rule.as_deref())
+        .filter(|id| id.contains("doneness"))
+        .collect();
+    assert!(
+        !doneness.is_empty() && doneness.iter().all(|id| id.starts_with("uk.")),
+        "{doneness:?}"
+    );
+}

@@ -4,7 +4,7 @@ use crate::answer::{Basis, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::roast::RoastTime;
-use crate::rules::{Requirement, Topic};
+use crate::rules::{Case, Requirement, Topic};
 use crate::thaw::{ThawMethod, ThawTime};
 use crate::units::{Duration, DurationUnit, Mass};
 
@@ -99,7 +99,7 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     if let Some(own) = setup.hands_on("carve") {
         carve = TimeEstimate::exactly(own);
     }
-    let hold_limit = limit(&mut basis, Topic::HoldHotTime).unwrap_or(Duration::ZERO);
+    let hold_limit = hold_limit(&mut basis, setup);
     let raw = RawTime::of(&mut basis, setup, combination, thaw.as_ref(), thaw_time);
 
     let carve_start = setup.order.serve_at.before(carve.high);
@@ -180,6 +180,35 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     })
 }
 
+/// How long a bird may be held hot: by the standard, or where it sets no time, by the first other one that does.
+fn hold_limit<'b>(basis: &mut Basis<'b>, setup: &Setup<'b>) -> Duration {
+    if let Some(own) = limit(basis, Topic::HoldHotTime) {
+        return own;
+    }
+    let lent = setup.book.standards().iter().find_map(|standard| {
+        let case = Case {
+            standard: &standard.id,
+            ..basis.case
+        };
+        let rule = setup.book.find(Topic::HoldHotTime, &case)?;
+        match &rule.requirement {
+            Requirement::Time { limit, .. } => Some((rule, limit.duration)),
+            _ => None,
+        }
+    });
+    let Some((rule, time)) = lent else {
+        return Duration::ZERO;
+    };
+    basis.note(rule);
+    basis.assume(format!(
+        "{} sets no time for holding hot; the plan keeps to {} ({}).",
+        setup.order.standard,
+        time.shown(),
+        rule.id
+    ));
+    time
+}
+
 /// When thaw and brine may start, so that the bird goes into the oven then.
 fn before_the_oven(
     basis: &mut Basis<'_>,
@@ -198,10 +227,10 @@ fn before_the_oven(
                 && setup.standing.prepared.is_none()
                 && setup.standing.roast.is_none()
             {
-                let (early, late) =
-                    setup
-                        .standing
-                        .thaw_ends(start, thaw_time, setup.order.now.as_ref());
+                let (early, late) = setup
+                    .standing
+                    .thaw_ends(setup, thaw_time)
+                    .unwrap_or_else(|| (start.clone(), start.clone()));
                 refuse_after(next_at_the_latest, &late, setup, "be thawed")?;
                 if let Some(brine) = &mut brine {
                     brine.not_before(&late);

@@ -2,8 +2,9 @@
 
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::State;
-use crate::error::ErrorKind;
+use crate::error::{Error, ErrorKind};
 use crate::roast::{self, RoastMethod, RoastQuery, RoastTime};
+use crate::rules::{Case, Requirement, Topic};
 use crate::thaw::{self, ThawMethod, ThawTime};
 use crate::units::Duration;
 
@@ -71,9 +72,9 @@ pub(super) fn thaw_of(
     Ok((Some(thaw), time, model))
 }
 
-pub(super) fn roast_of(
-    basis: &mut Basis<'_>,
-    setup: &Setup<'_>,
+pub(super) fn roast_of<'b>(
+    basis: &mut Basis<'b>,
+    setup: &Setup<'b>,
     combination: Combination,
 ) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
     let query = RoastQuery {
@@ -89,6 +90,11 @@ pub(super) fn roast_of(
         on: basis.case.on,
     };
     let roast = match roast::work_out(basis, &query) {
+        Err(error)
+            if error.kind() == ErrorKind::NoPublishedRow && lender(setup, &query).is_some() =>
+        {
+            borrowed(basis, setup, &query).map_err(fallen)?
+        }
         Err(error) if error.kind() == ErrorKind::NoPublishedRow && !query.from_frozen => {
             let roast = roast::without_row(basis, &query);
             let Some(time) = model::roast_time(setup, &query, &roast.oven) else {
@@ -119,4 +125,62 @@ pub(super) fn roast_of(
         }
         (None, None) => Err(Fallen::because("no published time for this bird")),
     }
+}
+
+/// The first other standard with a row for this bird, where the one asked for prints no time at all for its kind.
+///
+/// A table that ends below or above the mass is an answer of the standard's own, and nothing is borrowed then.
+pub(super) fn lender<'b>(setup: &Setup<'b>, query: &RoastQuery) -> Option<&'b str> {
+    let topic = if query.stuffed {
+        Topic::RoastTimeStuffed
+    } else {
+        Topic::RoastTimeUnstuffed
+    };
+    let case = setup.case(None);
+    let own = setup.book.find(topic, &case);
+    if own.is_some_and(|rule| !matches!(rule.requirement, Requirement::Do { .. })) {
+        return None;
+    }
+    setup
+        .book
+        .standards()
+        .iter()
+        .map(|standard| standard.id.as_str())
+        .find(|&standard| {
+            setup
+                .book
+                .find(topic, &Case { standard, ..case })
+                .is_some_and(|rule| rule.requirement.time_for(query.mass).is_some())
+        })
+}
+
+/// The time by a row of another standard, named as such. Only the time is borrowed: when the bird is done is judged by
+/// the standard asked for.
+fn borrowed<'b>(
+    basis: &mut Basis<'b>,
+    setup: &Setup<'b>,
+    query: &RoastQuery,
+) -> Result<RoastTime, Error> {
+    let standard = lender(setup, query).unwrap_or(&setup.order.standard);
+    let mut lent = Basis::new(
+        setup.book,
+        Case {
+            standard,
+            ..basis.case
+        },
+    )?;
+    lent.units = basis.units;
+    let mut roast = roast::work_out(&mut lent, query)?;
+    basis.absorb(lent);
+    let said = format!(
+        "{} prints no roasting time for {}, so the time is that of {standard} ({}). It only says when to start \
+         measuring; {} decides when the bird is done.",
+        setup.order.standard,
+        setup.species.name(),
+        roast.rules.first().map_or("", String::as_str),
+        setup.order.standard,
+    );
+    basis.assume(said.clone());
+    roast.notes.push(said);
+    Ok(roast)
 }
