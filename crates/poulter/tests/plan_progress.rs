@@ -1,5 +1,6 @@
 //! Plans made anew from what was done and measured.
 
+use poulter::heat::{RemainingThawQuery, remaining_thaw};
 use poulter::plan::{Moment, Order, Plan, plan};
 use poulter::rules::{Rulebook, Verdict};
 use poulter::units::Duration;
@@ -100,7 +101,6 @@ fn a_plan_without_progress_has_no_news() {
 
 #[test]
 fn a_core_that_has_not_begun_to_melt_counts_anew() {
-    // 8 °F is far below the −2.8 °C at which poultry begins to melt; the row for 12 lb is 4 days at the longest.
     let mut asked = frozen("2026-12-16T09:00[Europe/Lisbon]");
     asked["planned_at"] = json!("2026-12-12T09:00[Europe/Lisbon]");
     asked["progress"] = json!([
@@ -126,10 +126,23 @@ fn a_core_that_has_not_begun_to_melt_counts_anew() {
         .iter()
         .find(|chain| chain.thaw == Some(poulter::thaw::ThawMethod::Refrigerator))
         .unwrap();
+    // The slow case is the heat model's, counted from the reading, for a refrigerator at 40 °F (USDA FSIS).
+    let query: RemainingThawQuery = serde_json::from_value(json!({
+        "mass": "12 lb", "centre": "8 °F",
+        "surroundings": {"kind": "refrigerator", "temperature": "40 °F", "wrapped": true},
+    }))
+    .unwrap();
+    let left = remaining_thaw(&query).unwrap().remaining;
+    let late = moment("2026-12-16T09:00[Europe/Lisbon]").after(left.high);
     assert!(
-        slow.reason.contains("20 Dec 2026, 9:00 am"),
-        "{}",
+        slow.reason.contains(&late.shown(plan.clock)),
+        "{}: {late}",
         slow.reason
+    );
+    assert!(
+        plan.findings
+            .iter()
+            .any(|finding| finding.text.contains("8 °F at the core"))
     );
 }
 

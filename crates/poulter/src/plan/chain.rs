@@ -198,10 +198,10 @@ fn before_the_oven(
                 && setup.standing.prepared.is_none()
                 && setup.standing.roast.is_none()
             {
-                let (early, late) =
-                    setup
-                        .standing
-                        .thaw_ends(start, thaw_time, setup.order.now.as_ref());
+                let (early, late) = setup
+                    .standing
+                    .thaw_ends(setup, thaw_time)
+                    .unwrap_or_else(|| (start.clone(), start.clone()));
                 refuse_after(next_at_the_latest, &late, setup, "be thawed")?;
                 if let Some(brine) = &mut brine {
                     brine.not_before(&late);

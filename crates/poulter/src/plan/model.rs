@@ -9,8 +9,8 @@ use serde::Serialize;
 use crate::answer::TimeEstimate;
 use crate::bird::Cut;
 use crate::heat::{
-    Band, OvenStage, RoastCut, RoastSimulationQuery, Surroundings, ThawSimulationQuery,
-    simulate_roast, simulate_thaw,
+    Band, OvenStage, RemainingThawQuery, RoastCut, RoastSimulationQuery, Surroundings,
+    ThawSimulationQuery, remaining_thaw, simulate_roast, simulate_thaw,
 };
 use crate::roast::{self, OvenPhase, RoastMethod, RoastQuery};
 use crate::rules::{Requirement, RuleKind, Topic};
@@ -78,6 +78,7 @@ struct Asked {
 enum Question {
     Roast(RoastSimulationQuery),
     Thaw(ThawSimulationQuery),
+    ThawLeft(RemainingThawQuery),
 }
 
 impl Question {
@@ -86,6 +87,7 @@ impl Question {
         let Band { low, likely, high } = match self {
             Self::Roast(query) => simulate_roast(query).ok()?.time_to_target?,
             Self::Thaw(query) => simulate_thaw(query).ok()?.thawed,
+            Self::ThawLeft(query) => remaining_thaw(query).ok()?.remaining,
         };
         Some(TimeEstimate { low, likely, high })
     }
@@ -222,24 +224,46 @@ pub(super) fn thaw_time(setup: &Setup<'_>, method: ThawMethod) -> Option<TimeEst
     if !setup.order.use_model || setup.cut != Cut::Whole {
         return None;
     }
-    let surroundings = match method {
-        ThawMethod::Refrigerator => Surroundings::Refrigerator {
-            temperature: refrigerator(setup)?,
-            wrapped: true,
-        },
-        ThawMethod::ColdWater => Surroundings::Water {
-            temperature: limit(setup, Topic::ThawWaterTemperature).unwrap_or(TAP_WATER),
-            running: false,
-        },
-        _ => return None,
-    };
     setup.model.ask(Question::Thaw(ThawSimulationQuery {
         species: setup.species,
         mass: setup.mass,
         start: limit(setup, Topic::StorageFreezer)?,
-        surroundings,
+        surroundings: surroundings(setup, method)?,
         standard: setup.order.standard.clone(),
     }))
+}
+
+/// What is left of a thaw of a whole bird whose core shows this temperature; nothing where the model does not cover it.
+///
+/// A reading in the bird is news that no table answers, so it needs no asking for the model.
+pub(super) fn thaw_left(
+    setup: &Setup<'_>,
+    method: ThawMethod,
+    centre: Temperature,
+) -> Option<TimeEstimate> {
+    if setup.cut != Cut::Whole {
+        return None;
+    }
+    setup.model.ask(Question::ThawLeft(RemainingThawQuery {
+        species: setup.species,
+        mass: setup.mass,
+        centre,
+        surroundings: surroundings(setup, method)?,
+    }))
+}
+
+fn surroundings(setup: &Setup<'_>, method: ThawMethod) -> Option<Surroundings> {
+    match method {
+        ThawMethod::Refrigerator => Some(Surroundings::Refrigerator {
+            temperature: refrigerator(setup)?,
+            wrapped: true,
+        }),
+        ThawMethod::ColdWater => Some(Surroundings::Water {
+            temperature: limit(setup, Topic::ThawWaterTemperature).unwrap_or(TAP_WATER),
+            running: false,
+        }),
+        _ => None,
+    }
 }
 
 /// As measured, or as warm as the standard allows.

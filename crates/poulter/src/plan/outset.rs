@@ -87,6 +87,7 @@ impl<'b> Outset<'b> {
         if setup.standing.roast.is_none() {
             findings.extend(kit(order, &setup));
         }
+        findings.extend(thaw_left(&setup));
         if order.now.is_none() {
             basis.assume("No starting moment was given, so the plan says by when it must start.");
         }
@@ -132,6 +133,25 @@ fn kit(order: &Order, setup: &Setup<'_>) -> Option<Finding> {
             kit.use_by.strftime("%a %-d %b %Y")
         ),
         Some(rule),
+    ))
+}
+
+/// How much longer the thaw under way takes by the model, for a core that is still icy.
+fn thaw_left(setup: &Setup<'_>) -> Option<Finding> {
+    let (at, reading) = setup.standing.icy_reading()?;
+    let (_, method) = setup.standing.thaw.as_ref()?;
+    let left = model::thaw_left(setup, *method, reading)?;
+    let clock = super::planner::clock(setup.order);
+    Some(Finding::advice(
+        format!(
+            "{} at the core: {} the bird still takes {} by the model, most likely until {}, in the slow case until {}.",
+            units(setup.order).temperature(reading),
+            method.words(),
+            left.shown(),
+            at.after(left.likely).shown(clock),
+            at.after(left.high).shown(clock),
+        ),
+        None,
     ))
 }
 

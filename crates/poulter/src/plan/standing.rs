@@ -15,6 +15,7 @@ use crate::bird::{Place, State};
 
 use super::chain::Fallen;
 use super::combination::Combination;
+use super::model;
 use super::moment::Moment;
 use super::progress::{Doing, Progress};
 use super::setup::Setup;
@@ -142,42 +143,56 @@ impl Standing {
         }
     }
 
+    /// The last reading at the core that shows ice in a thaw that is under way.
+    pub(super) fn icy_reading(&self) -> Option<(&Moment, Temperature)> {
+        let (start, _) = self.thaw.as_ref()?;
+        if self.thawed.is_some() || self.is_raw_and_begun() {
+            return None;
+        }
+        let melting = Temperature::from_exact(
+            ExactTemperature::from_millicelsius(0),
+            TemperatureUnit::Celsius,
+        );
+        self.readings
+            .iter()
+            .rfind(|(at, ..)| at > start)
+            .filter(|(.., reading)| *reading <= melting)
+            .map(|(at, _, reading)| (at, *reading))
+    }
+
     /// From when to when a thaw under way may be over, by the rule's time and the core's temperature.
     ///
-    /// A core that has not begun to melt, read after the start, has no credit for the time before: the slow case
-    /// counts anew from the reading. So does a bird that is still icy when the rule's time is up. No rule says how
-    /// fast the rest goes, so this is the longest that the rule can mean.
+    /// The slow case is the later of the rule's, counted from the start, and the model's, counted from the reading.
+    /// Where the model does not cover the bird, a core that has not begun to melt has no credit for the time before: the
+    /// rule counts anew from the reading, and so for a bird that is icy when the rule's time is up.
     pub(super) fn thaw_ends(
         &self,
-        start: &Moment,
+        setup: &Setup<'_>,
         time: TimeEstimate,
-        now: Option<&Moment>,
-    ) -> (Moment, Moment) {
+    ) -> Option<(Moment, Moment)> {
+        let (start, method) = self.thaw.as_ref()?;
         if let Some(thawed) = &self.thawed {
-            return (thawed.clone(), thawed.clone());
+            return Some((thawed.clone(), thawed.clone()));
         }
         let mut early = start.after(time.low);
         let mut late = start.after(time.high);
-        let last = self.readings.iter().rfind(|(at, _, reading)| {
-            at > start
-                && *reading
-                    <= Temperature::from_exact(
-                        ExactTemperature::from_millicelsius(0),
-                        TemperatureUnit::Celsius,
-                    )
-        });
-        if let Some((at, _, reading)) = last {
-            early = early.max(at.clone());
-            if *reading < BEGINS_TO_FREEZE || *at >= late {
+        if let Some((at, reading)) = self.icy_reading() {
+            let frozen = reading < BEGINS_TO_FREEZE;
+            if let Some(left) = model::thaw_left(setup, *method, reading) {
+                let quick = at.after(left.low);
+                early = if frozen { quick } else { early.min(quick) };
+                late = late.max(at.after(left.high));
+            } else if frozen || *at >= late {
                 late = late.max(at.after(time.high));
             }
+            early = early.max(at.clone());
         }
-        if let Some(now) = now
+        if let Some(now) = &setup.order.now
             && *now > late
         {
             late = now.in_zone_of(&late);
         }
-        (early, late)
+        Some((early, late))
     }
 
     /// The last reading in the oven.

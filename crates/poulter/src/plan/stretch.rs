@@ -140,10 +140,12 @@ fn without_own_row<'b>(
     }
     let table = roast::table_elsewhere(setup.book, &basis.case, setup.stuffed, setup.mass)?;
     basis.assume(format!(
-        "{} prints no roasting time for this bird. The time is that of {}; what the bird must reach is the standard's \
-         own, by thermometer.",
-        setup.order.standard,
-        table.standard()
+        "{own} prints no roasting time for {}, so the time is that of {} ({}). It only says when to start measuring; \
+         {own} decides when the bird is done.",
+        setup.species.name(),
+        table.standard(),
+        table.id,
+        own = setup.order.standard,
     ));
     Some(Err(table))
 }

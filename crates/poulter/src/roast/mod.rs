@@ -194,7 +194,8 @@ pub(crate) fn table_elsewhere<'b>(
     stuffed: bool,
     mass: Mass,
 ) -> Option<&'b Rule> {
-    if book.find(table_of(stuffed), case).is_some() {
+    let own = book.find(table_of(stuffed), case);
+    if own.is_some_and(|rule| !matches!(rule.requirement, Requirement::Do { .. })) {
         return None;
     }
     book.standards().iter().find_map(|other| {
