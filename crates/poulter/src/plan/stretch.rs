@@ -71,12 +71,9 @@ pub(super) fn thaw_of(
     Ok((Some(thaw), time, model))
 }
 
-pub(super) fn roast_of(
-    basis: &mut Basis<'_>,
-    setup: &Setup<'_>,
-    combination: Combination,
-) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
-    let query = RoastQuery {
+/// The roast of a combination as a question to the table.
+pub(super) fn roast_query(setup: &Setup<'_>, combination: Combination) -> RoastQuery {
+    RoastQuery {
         mass: setup.mass,
         stuffed: setup.stuffed,
         method: combination.roast,
@@ -86,8 +83,16 @@ pub(super) fn roast_of(
         standard: setup.order.standard.clone(),
         species: setup.species,
         cut: setup.cut,
-        on: basis.case.on,
-    };
+        on: setup.case(None).on,
+    }
+}
+
+pub(super) fn roast_of(
+    basis: &mut Basis<'_>,
+    setup: &Setup<'_>,
+    combination: Combination,
+) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
+    let query = roast_query(setup, combination);
     let roast = match roast::work_out(basis, &query) {
         Err(error) if error.kind() == ErrorKind::NoPublishedRow && !query.from_frozen => {
             let roast = roast::without_row(basis, &query);
