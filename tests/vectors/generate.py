@@ -148,6 +148,8 @@ def cooking():
                 # Printed partly in minutes and partly in hours; compared by the value that the row's own unit gives.
                 entry = in_own_unit(entry)
             yield entry
+    stuffed = {"kind": "cook_time", "method": "roaster-oven", "species": "turkey", "cut": "whole", "stuffed": True}
+    yield from vectors("cook.roaster-oven.turkey.stuffed", STUFFED_HOURS, "h", 60, stuffed, ALTERNATE)
     for species, cut, method, source, low, high, least, most in BY_THE_POUND:
         step = Fraction(1, 1000)
         edges = [Fraction(edge) for edge in (least, most) if edge is not None] or [Fraction(5, 2)]

@@ -196,6 +196,7 @@ us-consumer.thaw.refrigerator.duck-parts | copy | 1 d
 us-consumer.thaw.refrigerator.goose | copy | 1 d to 2 d
 us-consumer.thaw.refrigerator.older | copy | 8 lb to 12 lb: 1 d to 2 d; 12 lb to 16 lb: 2 d to 3 d; 16 lb to 20 lb: 3 d to 4 d; 20 lb to 24 lb: 4 d to 5 d
 us-consumer.thaw.refrigerator.per-mass | copy | 1 d for each 4 lb
+us-consumer.thaw.refrigerator.per-mass.quick | copy | 1 d for each 5 lb
 us-food-code-2022.cool.depth | read | at most 2 in deep
 us-food-code-2022.cool.depth.maryland | read | at most 3 in deep
 us-food-code-2022.cool.depth.pieces | read | at most 4 in deep

@@ -188,3 +188,73 @@ fn no_rule_lacks_a_vector_a_citation_or_a_status() {
     let told = ["has no vector", "has no citation"].map(|what| format!("uk.hold.hot.bare {what}"));
     assert_eq!(lacking(&book, &behind), told);
 }
+
+/// Questions of models and of the book itself, whose numbers come from no rule.
+const WITHOUT_RULES: [&str; 9] = [
+    "growth",
+    "lethality",
+    "forecast",
+    "oven_energy",
+    "rules",
+    "simulate_cooling",
+    "simulate_roast",
+    "simulate_thaw",
+    "space",
+];
+
+/// Every id that an answer names as a rule: in its findings, rows, steps and lists of rules.
+fn rules_named(value: &Value, into: &mut BTreeSet<String>) {
+    match value {
+        Value::Array(items) => items.iter().for_each(|item| rules_named(item, into)),
+        Value::Object(fields) => {
+            for (key, value) in fields {
+                match (key.as_str(), value) {
+                    ("rule", Value::String(id)) => {
+                        into.insert(id.clone());
+                    }
+                    ("rules", Value::Array(ids)) => {
+                        into.extend(ids.iter().filter_map(|id| id.as_str().map(str::to_owned)));
+                    }
+                    _ => rules_named(value, into),
+                }
+            }
+        }
+        _ => {}
+    }
+}
+
+#[test]
+fn every_answer_links_to_rules_that_the_book_explains() {
+    let mut wrong = Vec::new();
+    let mut seen = 0;
+    for vector in vectors() {
+        let Ok(text) = poulter::evaluate_json(&vector["request"].to_string()) else {
+            continue;
+        };
+        let answer: Value = serde_json::from_str(&text).expect("an answer is JSON");
+        let cited: BTreeSet<_> = (answer["citations"].as_array().into_iter().flatten())
+            .filter_map(|citation| citation["rule"].as_str().map(str::to_owned))
+            .collect();
+        let mut named = BTreeSet::new();
+        rules_named(&answer["answer"], &mut named);
+        let kind = vector["request"]["kind"].as_str().unwrap_or_default();
+        let id = &vector["id"];
+        // Standards set side by side may all be silent.
+        let silent = kind == "compare" && named.is_empty();
+        if cited.is_empty() && !silent && !WITHOUT_RULES.contains(&kind) {
+            wrong.push(format!("{id}: {kind} cites nothing"));
+        }
+        for rule in named.difference(&cited) {
+            wrong.push(format!("{id}: {rule} is named and not cited"));
+        }
+        for rule in &cited {
+            let added = vector["request"]["house_rules"].is_string();
+            if Rulebook::builtin().rule(rule).is_err() && !added {
+                wrong.push(format!("{id}: {rule} is not in the book"));
+            }
+        }
+        seen += usize::from(!cited.is_empty());
+    }
+    assert!(seen > 1000, "only {seen} answers cite a rule");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
