@@ -181,3 +181,35 @@ fn a_goose_by_british_rules_borrows_its_time_and_nothing_else() {
         "no British source prints a lowest oven"
     );
 }
+
+/// USDA: 165 °F in every place (FSIS). The rise while resting is told and never taken off it.
+#[test]
+fn the_bird_comes_out_at_the_minimum_at_a_time_of_day() {
+    let plain = plan(&order(12.0, "thawed"));
+    let roast = texts(&step(&plain, "roast")["do"]);
+    assert!(roast.contains("lowest third") && roast.contains("common practice"));
+    assert!(!texts(&step(&plain, "rest")["do"]).contains("Model:"));
+
+    let plan = plan(&with_model(order(12.0, "thawed")));
+    let rest = texts(&step(&plan, "rest")["do"]);
+    let said = rest.lines().find(|text| text.contains("Take it out when"));
+    let said = said.unwrap();
+    assert!(said.contains("165 °F"), "{said}");
+    let planned = step(&plan, "roast")["window"]["planned"].as_str().unwrap();
+    let into: poulter::plan::Moment = planned.parse().unwrap();
+    let likely = minutes(&step(&plan, "roast")["duration"]["likely"]);
+    let out = into.after(poulter::units::Duration::from_minutes(likely).unwrap());
+    let clock = [
+        poulter::units::HourClock::Twelve,
+        poulter::units::HourClock::TwentyFour,
+    ];
+    assert!(
+        clock.iter().any(|&style| said.contains(&out.clock(style))),
+        "{said}"
+    );
+
+    let mut fan = order(12.0, "thawed");
+    fan["kitchen"] = json!({"oven": {"fan": true}});
+    let fan = self::plan(&fan);
+    assert!(texts(&step(&fan, "roast")["do"]).contains("clear of the fan"));
+}

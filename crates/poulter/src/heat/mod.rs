@@ -9,6 +9,7 @@
 //! |---|---|
 //! | how long does the roast take, place by place | [`simulate_roast`] |
 //! | how far does it rise while it rests | [`simulate_rest`] |
+//! | at what reading is it taken out | [`pull_from_oven`] |
 //! | how long does the thaw take | [`simulate_thaw`] |
 //! | how fast do a bird, its meat or its stock cool | [`simulate_cooling`] |
 //! | when will this roast be done, by its probes so far | [`Forecast`], and [`Probe`] with verdict and kill |
@@ -38,6 +39,7 @@ mod mixture;
 mod parameters;
 mod prior;
 mod probe;
+mod pull;
 mod remaining;
 mod rest;
 mod roast;
@@ -65,6 +67,7 @@ pub use forecast::{
 pub use ice::{IceRule, estimate_freezing_point};
 pub use mixture::{MixingRule, Mixture};
 pub use probe::{Probe, ProbeState};
+pub use pull::{Pull, pull_from_oven};
 pub use remaining::{
     RemainingRoast, RemainingThaw, RemainingThawQuery, remaining_roast, remaining_thaw,
 };

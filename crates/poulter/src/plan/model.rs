@@ -9,13 +9,14 @@ use serde::Serialize;
 use crate::answer::TimeEstimate;
 use crate::bird::Cut;
 use crate::heat::{
-    Band, OvenStage, RemainingThawQuery, RoastCut, RoastSimulationQuery, Surroundings,
-    ThawSimulationQuery, remaining_thaw, simulate_roast, simulate_thaw,
+    Band, OvenStage, Pull, RemainingThawQuery, RestSimulationQuery, RoastCut, RoastSimulationQuery,
+    Surroundings, ThawSimulationQuery, pull_from_oven, remaining_thaw, simulate_roast,
+    simulate_thaw,
 };
 use crate::roast::{self, OvenPhase, RoastMethod, RoastQuery};
 use crate::rules::{Requirement, RuleKind, Topic};
 use crate::thaw::ThawMethod;
-use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
+use crate::units::{Duration, ExactTemperature, Temperature, TemperatureUnit};
 
 use super::findings::doneness_topic;
 use super::setup::Setup;
@@ -151,6 +152,32 @@ pub(super) fn forecast(
         return None;
     }
     setup.standing.forecast(&question(setup, query, oven)?)
+}
+
+/// A warm kitchen, as in the reference calculation of the rest.
+const ROOM: Temperature = Temperature::from_exact(
+    ExactTemperature::from_millicelsius(22_000),
+    TemperatureUnit::Celsius,
+);
+
+/// How far the bird goes on rising once it is out, by the model; nothing where [`roast_time`] has nothing.
+pub(super) fn pull(
+    setup: &Setup<'_>,
+    query: &RoastQuery,
+    oven: &[OvenPhase],
+    rest: Duration,
+) -> Option<Pull> {
+    if !setup.order.use_model || roast::is_high(setup.book, &setup.case(None), query.altitude) {
+        return None;
+    }
+    let roast = question(setup, query, oven)?;
+    let minimum = roast.target;
+    let rest = RestSimulationQuery {
+        roast,
+        room: ROOM,
+        duration: rest,
+    };
+    pull_from_oven(&rest, minimum).ok()
 }
 
 fn question(

@@ -10,10 +10,12 @@ use crate::units::{Duration, DurationUnit, UnitSystem};
 use super::chain::{Span, Timing, limit};
 use super::findings;
 use super::hours::Hours;
+use super::model;
 use super::moment::Moment;
 use super::order::Order;
 use super::setup::Setup;
 use super::step::Draft;
+use super::stretch::roast_query;
 use super::types::{Plan, Record, Repeat, Resource, Step, Window};
 
 pub(super) const fn minutes(count: i64) -> Duration {
@@ -339,6 +341,7 @@ impl<'b> Sheet<'_, 'b> {
         for text in timing.roast.to_do.iter().chain(&timing.roast.notes) {
             draft.say(text);
         }
+        draft.say(self.setup.oven.position());
         if timing.combination.thaw == Some(ThawMethod::FromFrozen) {
             draft.say("Take out the giblet packs with tongs as soon as they come loose.");
         }
@@ -435,6 +438,21 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.follow(&mut self.basis, &[Topic::ServeRest]);
         draft.say("Only once every place is done. The heat that goes on rising inside is never counted as cooking.");
+        let query = roast_query(self.setup, timing.combination);
+        if let Some(pull) = model::pull(self.setup, &query, &timing.roast.oven, timing.rest.likely)
+        {
+            let at = |time| into.planned.after(time).clock(self.plan.clock);
+            draft.say(&format!(
+                "Take it out when every place reads {}, likely at {} ({} to {}). Model: the middle may rise by {} to {} \
+                 more while it rests.",
+                self.units().temperature(pull.reading),
+                at(timing.roast_time.likely),
+                at(timing.roast_time.low),
+                at(timing.roast_time.high),
+                pull.rise.low.shown(),
+                pull.rise.high.shown(),
+            ));
+        }
         if timing.criteria.longest_hold > Duration::ZERO {
             draft.say(&format!(
                 "If it is done early, rest it, then hold it hot, for up to {}.",

@@ -72,12 +72,9 @@ pub(super) fn thaw_of(
     Ok((Some(thaw), time, model))
 }
 
-pub(super) fn roast_of<'b>(
-    basis: &mut Basis<'b>,
-    setup: &Setup<'b>,
-    combination: Combination,
-) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
-    let query = RoastQuery {
+/// The roast of a combination as a question to the table.
+pub(super) fn roast_query(setup: &Setup<'_>, combination: Combination) -> RoastQuery {
+    RoastQuery {
         mass: setup.mass,
         stuffed: setup.stuffed,
         method: combination.roast,
@@ -87,8 +84,16 @@ pub(super) fn roast_of<'b>(
         standard: setup.order.standard.clone(),
         species: setup.species,
         cut: setup.cut,
-        on: basis.case.on,
-    };
+        on: setup.case(None).on,
+    }
+}
+
+pub(super) fn roast_of<'b>(
+    basis: &mut Basis<'b>,
+    setup: &Setup<'b>,
+    combination: Combination,
+) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
+    let query = roast_query(setup, combination);
     let roast = match roast::work_out(basis, &query) {
         Err(error) if error.kind() == ErrorKind::NoPublishedRow => {
             match without_own_row(basis, setup, &query) {

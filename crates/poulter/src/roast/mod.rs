@@ -53,6 +53,25 @@ pub struct Oven {
     pub fan: bool,
 }
 
+impl Oven {
+    /// Where the bird stands in the oven (common practice, no source).
+    ///
+    /// ```
+    /// use poulter::roast::Oven;
+    /// assert!(Oven::default().position().contains("lowest third"));
+    /// ```
+    #[must_use]
+    pub const fn position(self) -> &'static str {
+        if self.fan {
+            "Stand the bird in the middle of the oven, clear of the fan and of every wall, and turn the pan half way \
+             (common practice, no source)."
+        } else {
+            "Stand the pan on a shelf in the lowest third of the oven, so that the breast is at its middle, with a \
+             hand's breadth clear all round (common practice, no source)."
+        }
+    }
+}
+
 /// "How long does this bird roast?"
 #[derive(Clone, Debug, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
