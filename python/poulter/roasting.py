@@ -80,6 +80,7 @@ def roast_time(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> RoastTime:
     """Say how long a bird roasts by the standard's table, and how to set the oven.
 
@@ -98,6 +99,7 @@ def roast_time(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return RoastTime._adopt(ask("roast_time", fields))
 
@@ -136,6 +138,7 @@ def cook_time(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> CookTime:
     """Say how long a bird or cut takes by a method, or which rule forbids it.
 
@@ -156,6 +159,7 @@ def cook_time(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return CookTime._adopt(ask("cook_time", fields))
 

@@ -70,6 +70,7 @@ def space(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Space:
     """Say how much room birds take in refrigerator and freezer, and how many containers the leftovers fill.
 
@@ -93,5 +94,6 @@ def space(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Space._adopt(ask("space", fields))

@@ -1,5 +1,7 @@
 //! The one door: a [`Request`] in, a [`Response`] out, and the same as JSON text.
 
+use std::borrow::Cow;
+
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -248,21 +250,41 @@ pub fn evaluate_value(value: Value) -> Result<Response, Error> {
 }
 
 fn evaluate_value_with(book: &Rulebook, mut value: Value) -> Result<Response, Error> {
-    let house = match value
+    let book = take_house_rules(book, &mut value)?;
+    evaluate_with(&book, &Request::from_value(value)?)
+}
+
+/// Takes `house_rules` out of a question's object, and gives the book with them.
+///
+/// For a caller that reads the question itself, such as one that fills in the columns of a log.
+///
+/// Errors: `house_rules` that are no text, or that cannot be read as rules.
+///
+/// ```
+/// use poulter::{Request, rules::Rulebook, take_house_rules};
+/// let mut question = serde_json::json!({"kind": "gravy", "guests": 12, "house_rules": null});
+/// let book = take_house_rules(Rulebook::builtin(), &mut question)?;
+/// assert!(poulter::evaluate_with(&book, &Request::from_value(question)?).is_ok());
+/// # Ok::<(), poulter::Error>(())
+/// ```
+pub fn take_house_rules<'b>(
+    book: &'b Rulebook,
+    question: &mut Value,
+) -> Result<Cow<'b, Rulebook>, Error> {
+    match question
         .as_object_mut()
         .and_then(|fields| fields.remove("house_rules"))
     {
-        None | Some(Value::Null) => return evaluate_with(book, &Request::from_value(value)?),
-        Some(Value::String(toml)) => toml,
+        None | Some(Value::Null) => Ok(Cow::Borrowed(book)),
+        Some(Value::String(toml)) => book
+            .with_rules(&toml)
+            .map(Cow::Owned)
+            .map_err(|error| error.at("house_rules")),
         Some(other) => {
             let expected = "rules as TOML text are needed";
-            return Err(Error::new(ErrorKind::WrongType, other, expected).at("house_rules"));
+            Err(Error::new(ErrorKind::WrongType, other, expected).at("house_rules"))
         }
-    };
-    let book = book
-        .with_rules(&house)
-        .map_err(|error| error.at("house_rules"))?;
-    evaluate_with(&book, &Request::from_value(value)?)
+    }
 }
 
 /// The door takes house rules out of every kind before the question is read, so the schema names them here.

@@ -262,14 +262,7 @@ pub struct Brine {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn brine(book: &Rulebook, query: &BrineQuery) -> Result<Answer<Brine>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

@@ -77,7 +77,6 @@ impl<'b> Minimum<'b> {
             .any(|point| sure >= point.temperature && held_for >= point.hold);
         let verdict = match (at_limit, self.hold) {
             _ if by_equivalent => Verdict::Meets,
-            (Verdict::Meets, None) => Verdict::Meets,
             (Verdict::Meets, Some(hold)) => match held {
                 Some(held) => hold.judge(held).0,
                 None => Verdict::CannotTell,

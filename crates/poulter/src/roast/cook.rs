@@ -166,14 +166,7 @@ pub struct CookTime {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn cook_time(book: &Rulebook, query: &CookQuery) -> Result<Answer<CookTime>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

@@ -125,14 +125,7 @@ const LARGE: Mass = Mass::from_steps(8_164_662_660_000, MassUnit::Pound);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn rest_and_carve(book: &Rulebook, query: &ServeQuery) -> Result<Answer<RestAndCarve>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

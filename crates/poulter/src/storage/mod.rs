@@ -162,14 +162,7 @@ pub struct Storage {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn storage(book: &Rulebook, query: &StorageQuery) -> Result<Answer<Storage>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

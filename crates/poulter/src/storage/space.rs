@@ -142,14 +142,7 @@ const SIDE: Length = Length::from_steps(203_200, LengthUnit::Inch);
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn space(book: &Rulebook, query: &SpaceQuery) -> Result<Answer<Space>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     if query.bird.is_none() && query.leftovers.is_none() && query.liquid.is_none() {
         let expected = "the mass of a bird, or leftovers, are needed";
