@@ -39,7 +39,7 @@ pub(crate) enum Block {
     Sign(Vec<&'static str>),
 }
 
-/// A table. An empty cell is a blank to write in.
+/// A table.
 pub(crate) struct Table {
     /// A word for styles.
     pub(crate) class: &'static str,
@@ -54,6 +54,13 @@ pub(crate) struct Card {
     pub(crate) title: String,
     pub(crate) lines: Vec<(&'static str, String)>,
     pub(crate) to_do: Vec<String>,
+}
+
+impl Table {
+    /// Whether an empty cell is a blank to write in; elsewhere there is nothing to say.
+    pub(crate) fn has_blanks(&self) -> bool {
+        matches!(self.class, "who" | "record" | "corrective" | "questions")
+    }
 }
 
 impl Section {

@@ -169,7 +169,7 @@ fn table(page: &mut Markup, table: &Table) {
                 (0, false) => page.raw("<th scope=\"row\">").text(cell).raw("</th>"),
                 _ => {
                     page.raw("<td data-name=\"").text(name);
-                    page.raw(if cell.is_empty() {
+                    page.raw(if cell.is_empty() && table.has_blanks() {
                         "\" class=\"blank\">"
                     } else {
                         "\">"

@@ -10,6 +10,7 @@ use crate::document::{Block, Document, Section, Table};
 use crate::entry::Entry;
 use crate::kinds;
 use crate::sheet::{Job, Sheet};
+use crate::sources::marks;
 use crate::words::{fill, say};
 
 struct Question {
@@ -40,7 +41,10 @@ fn questions(job: &Job<'_>, sheet: &Sheet) -> Vec<Question> {
             .iter()
             .map(|(name, text)| (*name, text.as_str()))
             .collect();
-        ask("ask-each", fill("answer-each", &values), "");
+        let citations = &job.plan.citations;
+        let ids = citations.iter().map(|it| it.rule.as_str());
+        let bought = marks(ids.filter(|id| id.contains(".purchase.mass")), citations);
+        ask("ask-each", fill("answer-each", &values), &bought);
     }
     let first = |stage: Stage| sheet.entries().find(|entry| entry.stage == stage);
     let by = |entry: &Entry| entry.latest.shown(sheet.clock);

@@ -91,7 +91,7 @@ fn rows(out: &mut String, table: &Table) {
         }
         if matches!(table.class, "questions" | "answers") {
             wrapped(out, &format!("{text}. "), &row[1]);
-            for (name, cell) in table.columns.iter().zip(row).skip(2) {
+            for (name, cell) in filled(table, row).skip(2) {
                 let shown = if cell.is_empty() { BLANK } else { cell };
                 wrapped(out, &format!("   {name}: "), shown);
             }
@@ -101,12 +101,21 @@ fn rows(out: &mut String, table: &Table) {
             wrapped(out, mark, &format!("{text}: {}", row[1]));
             continue;
         }
-        for (name, cell) in table.columns.iter().zip(row).skip(1) {
+        for (name, cell) in filled(table, row).skip(1) {
             let shown = if cell.is_empty() { BLANK } else { cell };
             text = format!("{text} | {}: {shown}", name.to_lowercase());
         }
         wrapped(out, mark, &text);
     }
+}
+
+/// The cells of a row with their names, without those that say nothing.
+fn filled<'t>(
+    table: &'t Table,
+    row: &'t [String],
+) -> impl Iterator<Item = (&'static str, &'t String)> {
+    let cells = table.columns.iter().copied().zip(row);
+    cells.filter(|(_, cell)| table.has_blanks() || !cell.is_empty())
 }
 
 fn card(out: &mut String, card: &Card) {

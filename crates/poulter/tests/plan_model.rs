@@ -1,5 +1,7 @@
 //! A plan with the heat model beside the printed times.
 
+use poulter::plan::Order;
+use poulter::rules::Rulebook;
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
@@ -133,4 +135,49 @@ proptest! {
         prop_assert!(minutes(&wide["duration"]["low"]) <= minutes(&plain["duration"]["low"]));
         prop_assert_eq!(&wide["duration"]["likely"], &plain["duration"]["likely"]);
     }
+}
+
+/// FoodSafety.gov's roasting chart: a young goose of 8 to 12 lb takes 2½ to 3 h at 325 °F. No British source prints one.
+#[test]
+fn a_goose_by_british_rules_borrows_its_time_and_nothing_else() {
+    let order = Order::from_toml(include_str!("../../../tests/orders/goose-uk.toml")).unwrap();
+    let answer = poulter::plan::plan(Rulebook::builtin(), &order).unwrap();
+    let plan = &answer.answer;
+    assert!(plan.feasible, "{:?}", plan.chains);
+    let step = |id: &str| plan.steps.iter().find(|step| step.id == id).unwrap();
+    let roast = step("roast");
+    assert_eq!(roast.duration.high.as_minutes(), 180.0);
+    assert_eq!(roast.duration.low.as_minutes(), 150.0);
+    assert!(
+        roast
+            .rules
+            .iter()
+            .any(|rule| rule.starts_with("us-consumer.roast.time"))
+    );
+    // The Food Standards Agency: 70 °C for two minutes. The temperature alone would not do.
+    let places = &step("measure").record;
+    assert!(!places.is_empty());
+    for place in places {
+        assert!(
+            place.limit.contains("70 °C") && place.limit.contains("2 min"),
+            "{}",
+            place.limit
+        );
+        assert!(place.rule.as_deref().unwrap().starts_with("uk."));
+    }
+    let said = |words: &str| answer.assumed.iter().any(|text| text.contains(words));
+    assert!(
+        said("prints no roasting time for this bird"),
+        "{:?}",
+        answer.assumed
+    );
+    assert!(
+        said("sets no longest time for food held hot"),
+        "{:?}",
+        answer.assumed
+    );
+    assert!(
+        roast.record.is_empty(),
+        "no British source prints a lowest oven"
+    );
 }

@@ -4,7 +4,7 @@ use crate::answer::{Basis, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::roast::RoastTime;
-use crate::rules::{Requirement, Topic};
+use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::thaw::{ThawMethod, ThawTime};
 use crate::units::{Duration, DurationUnit, Mass};
 
@@ -99,7 +99,7 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     if let Some(own) = setup.hands_on("carve") {
         carve = TimeEstimate::exactly(own);
     }
-    let hold_limit = limit(&mut basis, Topic::HoldHotTime).unwrap_or(Duration::ZERO);
+    let hold_limit = hold_limit(&mut basis);
     let raw = RawTime::of(&mut basis, setup, combination, thaw.as_ref(), thaw_time);
 
     let carve_start = setup.order.serve_at.before(carve.high);
@@ -482,6 +482,47 @@ pub(super) fn limit(basis: &mut Basis<'_>, topic: Topic) -> Option<Duration> {
         Requirement::Keep { high, .. } | Requirement::TimeRange { high, .. } => Some(*high),
         _ => None,
     }
+}
+
+/// How long food may be held hot, with the rule. A standard that sets a temperature and no time has the shortest time
+/// that another one prints.
+pub(super) fn longest_hold<'b>(
+    book: &'b Rulebook,
+    case: &Case<'b>,
+) -> Option<(Duration, &'b Rule)> {
+    let printed = |case: &Case<'b>| {
+        let rule = book.find(Topic::HoldHotTime, case)?;
+        match &rule.requirement {
+            Requirement::Time { limit, .. } => Some((limit.duration, rule)),
+            _ => None,
+        }
+    };
+    printed(case).or_else(|| {
+        book.find(Topic::HoldHot, case)?;
+        let others = book.standards().iter().filter_map(|other| {
+            printed(&Case {
+                standard: &other.id,
+                ..case.clone()
+            })
+        });
+        others.min_by_key(|(time, _)| *time)
+    })
+}
+
+fn hold_limit(basis: &mut Basis<'_>) -> Duration {
+    let Some((time, rule)) = longest_hold(basis.book, &basis.case) else {
+        return Duration::ZERO;
+    };
+    basis.note(rule);
+    if basis.book.find(Topic::HoldHotTime, &basis.case).is_none() {
+        basis.assume(format!(
+            "{} sets no longest time for food held hot; the {} of {} is kept.",
+            basis.case.standard,
+            time.shown(),
+            rule.standard()
+        ));
+    }
+    time
 }
 
 fn refuse_late(setup: &Setup<'_>, must_start_by: &Moment) -> Result<(), Fallen> {

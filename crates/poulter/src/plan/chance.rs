@@ -1,10 +1,9 @@
 //! How likely the food is on the table at the hour, from the ranges of the durations.
 
 use crate::answer::TimeEstimate;
-use crate::rules::{Requirement, Topic};
 use crate::units::{Duration, Fraction};
 
-use super::chain::Timing;
+use super::chain::{Timing, longest_hold};
 use super::joint::Load;
 use super::order::Order;
 use super::setup::Setup;
@@ -59,14 +58,8 @@ pub(super) fn on_time(
 }
 
 fn of_load(order: &Order, setup: &Setup<'_>, timing: &Timing<'_>) -> f64 {
-    let hold = setup
-        .book
-        .find(Topic::HoldHotTime, &setup.case(None))
-        .and_then(|rule| match &rule.requirement {
-            Requirement::Time { limit, .. } => Some(limit.duration.steps() as f64),
-            _ => None,
-        })
-        .unwrap_or(0.0);
+    let hold = longest_hold(setup.book, &setup.case(None));
+    let hold = hold.map_or(0.0, |(time, _)| time.steps() as f64);
     let before = |moment: &super::Moment| -(order.serve_at.since(moment).steps() as f64);
     let oven_in = before(&timing.oven_in.planned);
     // A thaw later than its slow case puts off all that follows.

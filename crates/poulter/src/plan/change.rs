@@ -1,6 +1,7 @@
 //! What would make an impossible dinner possible.
 
 use crate::bird::{Cut, State};
+use crate::roast;
 use crate::rules::{Requirement, Topic};
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, Mass};
@@ -174,6 +175,11 @@ fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
 
 fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
     let half = Mass::from_steps(setup.mass.steps() / 2, setup.mass.unit());
+    // A way out of a plan that fell out stands on a printed time.
+    let table = setup
+        .book
+        .find(roast::table_of(setup.stuffed), &setup.case(None))?;
+    table.requirement.time_for(half)?;
     let halves = Setup {
         mass: half,
         to_buy: true,

@@ -2,10 +2,9 @@
 
 use std::collections::HashSet;
 
-use crate::rules::{Requirement, Topic};
 use crate::units::{Duration, DurationUnit};
 
-use super::chain::Timing;
+use super::chain::{Timing, longest_hold};
 use super::combination::Combination;
 use super::kitchen::KitchenOven;
 use super::moment::Moment;
@@ -225,14 +224,7 @@ fn part(left: u32, largest: u32, so_far: &mut Vec<u32>, all: &mut Vec<Vec<u32>>)
 fn dishes(order: &Order, lines: &[Line<'_>]) -> Vec<DishLoad> {
     let hold = lines.first().and_then(|(outset, ..)| {
         let setup = &outset.setup;
-        match &setup
-            .book
-            .find(Topic::HoldHotTime, &setup.case(None))?
-            .requirement
-        {
-            Requirement::Time { limit, .. } => Some(limit.duration),
-            _ => None,
-        }
+        longest_hold(setup.book, &setup.case(None)).map(|(time, _)| time)
     });
     order
         .dishes

@@ -110,14 +110,28 @@ impl ModelTimes {
 
 /// The model's time in an oven that is run like this.
 ///
-/// Nothing when the order does not ask for the model, for cuts and species it does not cover, high above the sea, and
-/// outside its range of mass.
+/// Nothing when the order does not ask for the model beside the printed times, and where there is none.
 pub(super) fn roast_time(
     setup: &Setup<'_>,
     query: &RoastQuery,
     oven: &[OvenPhase],
 ) -> Option<TimeEstimate> {
-    if !setup.order.use_model || roast::is_high(setup.book, &setup.case(None), query.altitude) {
+    if setup.order.use_model {
+        roast_time_alone(setup, query, oven)
+    } else {
+        None
+    }
+}
+
+/// The model's time where no row is printed, whether the order asks for the model or not.
+///
+/// Nothing for cuts and species it does not cover, high above the sea, and outside its range of mass.
+pub(super) fn roast_time_alone(
+    setup: &Setup<'_>,
+    query: &RoastQuery,
+    oven: &[OvenPhase],
+) -> Option<TimeEstimate> {
+    if roast::is_high(setup.book, &setup.case(None), query.altitude) {
         return None;
     }
     let asked = question(setup, query, oven)?;
@@ -197,7 +211,7 @@ pub(super) fn covers(setup: &Setup<'_>) -> bool {
         dial: air,
         time: None,
     };
-    roast_time(setup, &query, &[steady]).is_some()
+    roast_time_alone(setup, &query, &[steady]).is_some()
 }
 
 /// The model's time for a thaw of a whole, hard frozen bird in its wrap.

@@ -66,8 +66,8 @@ pub struct Order {
     /// when left out.
     #[serde(default)]
     pub planned_at: Option<Moment>,
-    /// Whether the heat model may lengthen the printed times of thaw and roast, shorten the quick case of a roast, and
-    /// stand in where no row is published; false when left out.
+    /// Whether the heat model may lengthen the printed times of thaw and roast, and shorten the quick case of a roast;
+    /// false when left out. Where no row is published for the mass of a bird, its time stands in anyway, marked.
     #[serde(default)]
     pub use_model: bool,
     /// Units for the sheets; US customary for a United States standard, else metric.

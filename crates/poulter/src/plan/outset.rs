@@ -4,6 +4,7 @@ use crate::answer::{Basis, Finding};
 use crate::bird::State;
 use crate::error::Error;
 use crate::purchase::{self, Appetite, PurchaseQuery};
+use crate::roast;
 use crate::rules::{Requirement, Rulebook, Topic, Verdict};
 use crate::units::{Fraction, Mass};
 
@@ -177,7 +178,7 @@ impl<'b> Weighed<'b> {
         for &combination in combinations {
             let ovens = super::joint::ovens(setup.order);
             let mut tried = ovens.iter().map(|own| {
-                let oven = crate::roast::Oven {
+                let oven = roast::Oven {
                     offset: own.offset,
                     fan: own.fan,
                 };
@@ -204,15 +205,14 @@ impl<'b> Weighed<'b> {
             return None;
         }
         let setup = &outset.setup;
-        let topic = if setup.stuffed {
-            Topic::RoastTimeStuffed
-        } else {
-            Topic::RoastTimeUnstuffed
-        };
-        match setup.book.require(topic, &setup.case(None)) {
+        let (case, stuffed) = (setup.case(None), setup.stuffed);
+        if roast::table_elsewhere(setup.book, &case, stuffed, setup.mass).is_some() {
+            return None;
+        }
+        match setup.book.require(roast::table_of(stuffed), &case) {
             Err(error) => Some(error.at("bird")),
             Ok(table) if table.requirement.time_for(setup.mass).is_none() => {
-                Some(crate::roast::no_row(table, setup.mass).at("bird"))
+                Some(roast::no_row(table, setup.mass).at("bird"))
             }
             Ok(_) => None,
         }

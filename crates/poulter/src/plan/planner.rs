@@ -239,11 +239,22 @@ fn changes_of(
 ) -> Vec<Change> {
     let mut changes = joint::changes(order, lines, sure);
     for (outset, _, weighed) in lines {
-        if !abandoned.is_empty() {
-            changes.extend(change::another_bird(&outset.setup));
+        let mut own = if !abandoned.is_empty() {
+            change::another_bird(&outset.setup)
         } else if weighed.kept.is_empty() {
-            changes.extend(change::smallest(&outset.setup, &weighed.fallen));
+            change::smallest(&outset.setup, &weighed.fallen)
+        } else {
+            Vec::new()
+        };
+        if let Some(name) = &outset.name {
+            for change in &mut own {
+                change.change = format!(
+                    "{name}: {} Plan again with it, since the birds share the kitchen.",
+                    change.change
+                );
+            }
         }
+        changes.extend(own);
     }
     changes.dedup();
     changes.truncate(MOST_CHANGES);

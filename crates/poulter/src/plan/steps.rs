@@ -46,6 +46,11 @@ impl<'b> Sheet<'_, 'b> {
         match self.basis.find(topic) {
             Some(rule) => {
                 let words = match &rule.requirement {
+                    Requirement::MinimumTemperature {
+                        limit,
+                        hold: Some(hold),
+                        ..
+                    } => format!("{} for {}", limit.shown(), hold.shown()),
                     Requirement::Temperature { limit }
                     | Requirement::MinimumTemperature { limit, .. } => limit.shown(),
                     Requirement::Time { limit, .. } => limit.shown(),
@@ -337,13 +342,16 @@ impl<'b> Sheet<'_, 'b> {
         if timing.combination.thaw == Some(ThawMethod::FromFrozen) {
             draft.say("Take out the giblet packs with tongs as soon as they come loose.");
         }
-        let oven = self.record(
-            "Oven, on a thermometer",
-            None,
-            Topic::RoastOven,
-            "Set the dial higher.",
-        );
-        draft.check(oven);
+        // A standard without a lowest oven has no limit to measure against.
+        if self.basis.find(Topic::RoastOven).is_some() {
+            let oven = self.record(
+                "Oven, on a thermometer",
+                None,
+                Topic::RoastOven,
+                "Set the dial higher.",
+            );
+            draft.check(oven);
+        }
         draft.follow(&mut self.basis, &[Topic::PreparePartCook]);
         draft.done()
     }

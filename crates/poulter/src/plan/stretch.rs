@@ -4,6 +4,7 @@ use crate::answer::{Basis, TimeEstimate};
 use crate::bird::State;
 use crate::error::ErrorKind;
 use crate::roast::{self, RoastMethod, RoastQuery, RoastTime};
+use crate::rules::Rule;
 use crate::thaw::{self, ThawMethod, ThawTime};
 use crate::units::Duration;
 
@@ -71,9 +72,9 @@ pub(super) fn thaw_of(
     Ok((Some(thaw), time, model))
 }
 
-pub(super) fn roast_of(
-    basis: &mut Basis<'_>,
-    setup: &Setup<'_>,
+pub(super) fn roast_of<'b>(
+    basis: &mut Basis<'b>,
+    setup: &Setup<'b>,
     combination: Combination,
 ) -> Result<(RoastTime, TimeEstimate, Option<ModelTime>), Fallen> {
     let query = RoastQuery {
@@ -89,12 +90,14 @@ pub(super) fn roast_of(
         on: basis.case.on,
     };
     let roast = match roast::work_out(basis, &query) {
-        Err(error) if error.kind() == ErrorKind::NoPublishedRow && !query.from_frozen => {
-            let roast = roast::without_row(basis, &query);
-            let Some(time) = model::roast_time(setup, &query, &roast.oven) else {
-                return Err(fallen(error));
-            };
-            return Ok((roast, time, Some(ModelTime::beside(time, None))));
+        Err(error) if error.kind() == ErrorKind::NoPublishedRow => {
+            match without_own_row(basis, setup, &query) {
+                Some(Ok((roast, time))) => {
+                    return Ok((roast, time, Some(ModelTime::beside(time, None))));
+                }
+                Some(Err(table)) => roast::by_table(basis, &query, table).map_err(fallen)?,
+                None => return Err(fallen(error)),
+            }
         }
         roast => roast.map_err(fallen)?,
     };
@@ -119,4 +122,28 @@ pub(super) fn roast_of(
         }
         (None, None) => Err(Fallen::because("no published time for this bird")),
     }
+}
+
+/// What stands in for a row that the standard does not print: the model's time, or else another standard's table.
+///
+/// Only the time is another's. What the bird must reach, and all that comes before and after, stays the standard's own.
+fn without_own_row<'b>(
+    basis: &mut Basis<'b>,
+    setup: &Setup<'b>,
+    query: &RoastQuery,
+) -> Option<Result<(RoastTime, TimeEstimate), &'b Rule>> {
+    if !query.from_frozen {
+        let roast = roast::without_row(basis, query);
+        if let Some(time) = model::roast_time_alone(setup, query, &roast.oven) {
+            return Some(Ok((roast, time)));
+        }
+    }
+    let table = roast::table_elsewhere(setup.book, &basis.case, setup.stuffed, setup.mass)?;
+    basis.assume(format!(
+        "{} prints no roasting time for this bird. The time is that of {}; what the bird must reach is the standard's \
+         own, by thermometer.",
+        setup.order.standard,
+        table.standard()
+    ));
+    Some(Err(table))
 }

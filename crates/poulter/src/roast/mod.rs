@@ -165,20 +165,56 @@ pub fn roast_time(book: &Rulebook, query: &RoastQuery) -> Result<Answer<RoastTim
 
 /// The same, inside a larger answer.
 pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<RoastTime, Error> {
-    let mut value = RoastTime::empty();
     if query.from_frozen && query.stuffed {
+        let mut value = RoastTime::empty();
         let rule = basis.require(Topic::ThawFromFrozen)?;
         value.rules.push(rule.id.clone());
         value.allowed = false;
         value.refusal = Some("a bird cooked from frozen is never stuffed".to_owned());
         return Ok(value);
     }
-    let topic = if query.stuffed {
+    let table = table(basis, table_of(query.stuffed), query.mass)?;
+    by_table(basis, query, table)
+}
+
+/// The topic of the table.
+pub(crate) const fn table_of(stuffed: bool) -> Topic {
+    if stuffed {
         Topic::RoastTimeStuffed
     } else {
         Topic::RoastTimeUnstuffed
-    };
-    let table = table(basis, topic, query.mass)?;
+    }
+}
+
+/// The table of the first other standard that has a row for a bird, where the standard asked for prints none at all for
+/// its kind. A mass that falls outside the standard's own table stays a gap.
+pub(crate) fn table_elsewhere<'b>(
+    book: &'b Rulebook,
+    case: &Case<'b>,
+    stuffed: bool,
+    mass: Mass,
+) -> Option<&'b Rule> {
+    if book.find(table_of(stuffed), case).is_some() {
+        return None;
+    }
+    book.standards().iter().find_map(|other| {
+        let case = Case {
+            standard: &other.id,
+            ..case.clone()
+        };
+        let table = book.find(table_of(stuffed), &case)?;
+        table.requirement.time_for(mass).map(|_| table)
+    })
+}
+
+/// The time by a table, the standard's own or another's.
+pub(crate) fn by_table<'b>(
+    basis: &mut Basis<'b>,
+    query: &RoastQuery,
+    table: &'b Rule,
+) -> Result<RoastTime, Error> {
+    let mut value = RoastTime::empty();
+    basis.note(table);
     value.rules.push(table.id.clone());
     let row = table
         .requirement
