@@ -418,3 +418,22 @@ fn what_does_not_fit_together_is_refused_by_name() {
     news["progress"][0]["bird"] = json!("swan");
     assert_eq!(refused(&news).1, "progress[0].bird");
 }
+
+/// Common practice, no source: a bird above 18 lb rests 30 to 40 min, any other 20 to 30 min.
+#[test]
+fn a_large_bird_rests_longer() {
+    for (mass, low, high) in [
+        ("17.99 lb", "20 min", "30 min"),
+        ("18 lb", "20 min", "30 min"),
+        ("18.01 lb", "30 min", "40 min"),
+    ] {
+        let mut asked = order(&[], &[]);
+        asked["birds"][0]["mass"] = json!(mass);
+        let plan = planned(&asked);
+        let rest = plan.steps.iter().find(|step| step.id == "rest").unwrap();
+        assert_eq!(rest.duration.low, duration(low), "{mass}");
+        assert_eq!(rest.duration.high, duration(high), "{mass}");
+        let said = format!("{low} to {high}");
+        assert!(rest.to_do.iter().any(|text| text.contains(&said)), "{mass}");
+    }
+}

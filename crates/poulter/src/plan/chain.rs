@@ -5,6 +5,7 @@ use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::roast::RoastTime;
 use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
+use crate::serve;
 use crate::thaw::{ThawMethod, ThawTime};
 use crate::units::{Duration, DurationUnit, Mass};
 
@@ -94,7 +95,9 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     refuse_brine(&mut basis, setup, combination)?;
     let (thaw, thaw_time, thaw_model) = thaw_of(&mut basis, setup, combination)?;
     let (roast, mut roast_time, roast_model) = roast_of(&mut basis, setup, combination)?;
-    let rest = range(&mut basis, Topic::ServeRest)?;
+    let rest = serve::resting(&mut basis, setup.mass, |basis| {
+        range(basis, Topic::ServeRest)
+    })?;
     let mut carve = range(&mut basis, Topic::ServeCarve)?;
     if let Some(own) = setup.hands_on("carve") {
         carve = TimeEstimate::exactly(own);

@@ -4,6 +4,7 @@ use crate::answer::{Basis, TimeEstimate};
 use crate::bird::{Place, State};
 use crate::brine::{Brine, BrineMethod};
 use crate::rules::{Requirement, Stage, Topic};
+use crate::serve;
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, UnitSystem};
 
@@ -436,7 +437,9 @@ impl<'b> Sheet<'_, 'b> {
             },
             timing.rest,
         );
-        draft.follow(&mut self.basis, &[Topic::ServeRest]);
+        serve::resting(&mut self.basis, self.setup.mass, |basis| {
+            draft.follow(basis, &[Topic::ServeRest]);
+        });
         draft.say("Only once every place is done. The heat that goes on rising inside is never counted as cooking.");
         let query = roast_query(self.setup, timing.combination);
         if let Some(pull) = model::pull(self.setup, &query, &timing.roast.oven, timing.rest.likely)

@@ -107,6 +107,19 @@ const SLICES: [i64; 2] = [70, 80];
 /// Above this a bird rests longer, 18 lb (common practice).
 const LARGE: Mass = Mass::from_steps(8_164_662_660_000, MassUnit::Pound);
 
+/// Works with the rules for resting a bird of this mass.
+pub(crate) fn resting<'b, T>(
+    basis: &mut Basis<'b>,
+    mass: Mass,
+    work: impl FnOnce(&mut Basis<'b>) -> T,
+) -> T {
+    if mass > LARGE {
+        basis.under("above-18-lb", work)
+    } else {
+        work(basis)
+    }
+}
+
 /// How long the bird rests, how long carving takes, how hot and how long food is held, and how long it may stand out.
 ///
 /// Neat slices are 70 to 80 % of the cooked meat. Time out is judged by the limit for a hot day where the surroundings
@@ -153,13 +166,9 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &ServeQuery) -> Result<Rest
         to_do: Vec::new(),
         rules: Vec::new(),
     };
-    value.rest = if query.mass > LARGE {
-        basis.under("above-18-lb", |basis| {
-            time(basis, Topic::ServeRest, query.mass, &mut value.rules)
-        })
-    } else {
+    value.rest = resting(basis, query.mass, |basis| {
         time(basis, Topic::ServeRest, query.mass, &mut value.rules)
-    };
+    });
     value.carve = time(basis, Topic::ServeCarve, query.mass, &mut value.rules);
     let solution = query.solution_added > Fraction::ZERO;
     if let Some(shares) = cooked_yield(basis, query.species, query.cut, solution) {
