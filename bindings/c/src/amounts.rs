@@ -63,7 +63,10 @@ pub unsafe extern "C" fn poulter_purchase_masses(
                 array_in(adults, len, "adults")?,
                 array_in(children, len, "children")?,
             );
-            let (bird, left) = (subject(standard, species, cut)?, words::leftovers(leftovers)?);
+            let (bird, left) = (
+                subject(standard, species, cut)?,
+                words::leftovers(leftovers)?,
+            );
             // SAFETY: as above.
             each_out(len, mass_kg, "mass_kg", |at| {
                 let found = bird.purchase_mass(adults[at], children[at], left);

@@ -291,10 +291,7 @@ mod tests {
             r#"{"place":"breast","readings":[{"elapsed":"3600 s","temperature":"20 degC"},{"elapsed":"4200 s","temperature":"26 degC"}]}"#,
         ).replacen('{', r#"{"kind":"forecast","#, 1);
         assert_eq!(text, poulter_core::evaluate_json(&request).unwrap());
-        assert_eq!(
-            (state.verdict, state.findings),
-            (Verdict::Fails as u32, 0)
-        );
+        assert_eq!((state.verdict, state.findings), (Verdict::Fails as u32, 0));
         assert!(
             4200.0 < state.low_s && state.low_s < state.likely_s && state.likely_s < state.high_s
         );

@@ -149,13 +149,18 @@ pub fn convert_all(values: &[f64], from: Unit, to: Unit) -> Result<Vec<f64>, Err
         value.is_nan() | (steps.is_finite() & (steps >= coldest))
     };
     if !values.iter().fold(true, |all, &value| all & fine(value)) {
-        let at = values.iter().position(|&value| !fine(value)).unwrap_or_default();
+        let at = values
+            .iter()
+            .position(|&value| !fine(value))
+            .unwrap_or_default();
         return Err(refuse(values[at], from, to).at(&format!("values[{at}]")));
     }
     if from == to {
         return Ok(values.to_vec());
     }
-    let converted = values.iter().map(|value| (value * scale + zero - away) / below);
+    let converted = values
+        .iter()
+        .map(|value| (value * scale + zero - away) / below);
     Ok(converted.collect())
 }
 
