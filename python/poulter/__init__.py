@@ -98,7 +98,16 @@ from .records import (
     check_thawing_log,
 )
 from .reheating import ReheatingVerdict, check_reheating
-from .roasting import CookTime, OvenPhase, RoastTime, cook_time, roast_time
+from .roasting import (
+    CookTime,
+    OvenEnergy,
+    OvenPhase,
+    RoastTime,
+    cook_time,
+    oven_energy,
+    roast_time,
+)
+from .room import Containers, Space, space
 from .rulebook import CompareRow, RuleList, RuleRow, SideBySide, compare, rules
 from .serving import RestAndCarve, rest_and_carve
 from .simulating import (
@@ -147,6 +156,7 @@ __all__ = [
     "Chilling",
     "Citation",
     "CompareRow",
+    "Containers",
     "CookTime",
     "CookingLogVerdict",
     "CookingVerdict",
@@ -174,6 +184,7 @@ __all__ = [
     "OnThePlate",
     "OnTime",
     "Order",
+    "OvenEnergy",
     "OvenPhase",
     "Passing",
     "PlaceForecast",
@@ -208,6 +219,7 @@ __all__ = [
     "SideBySide",
     "SodiumEstimate",
     "SolverError",
+    "Space",
     "Step",
     "Stock",
     "Storage",
@@ -255,6 +267,7 @@ __all__ = [
     "label_state",
     "leftovers",
     "lethality",
+    "oven_energy",
     "plan",
     "plot_log",
     "power_failure",
@@ -269,6 +282,7 @@ __all__ = [
     "simulate_rest",
     "simulate_roast",
     "simulate_thaw",
+    "space",
     "stock",
     "storage",
     "strictest_cooking",

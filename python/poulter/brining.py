@@ -118,6 +118,7 @@ def brine(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Brine:
     """Say how much salt a bird of this mass takes, for how long and how cold.
 
@@ -141,5 +142,6 @@ def brine(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Brine._adopt(ask("brine", fields))

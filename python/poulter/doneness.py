@@ -39,6 +39,7 @@ def check_cooking(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> CookingVerdict:
     """Judge thermometer readings by the place they were taken.
 
@@ -56,5 +57,6 @@ def check_cooking(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return CookingVerdict._adopt(ask("check_cooking", fields))

@@ -42,6 +42,7 @@ def altitude(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Altitude:
     """Say where water boils at a height from -500 to 9000 m, and what that changes at the stove.
 
@@ -58,5 +59,6 @@ def altitude(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Altitude._adopt(ask("altitude", fields))

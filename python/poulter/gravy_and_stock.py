@@ -69,6 +69,7 @@ def gravy(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Gravy:
     """Say what a gravy takes, for a number of guests or a volume."""
     fields = {
@@ -82,6 +83,7 @@ def gravy(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Gravy._adopt(ask("gravy", fields))
 
@@ -94,6 +96,7 @@ def stock(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Stock:
     """Say what a stock takes, from a mass of bones or from the raw mass of the bird they come from."""
     fields = {
@@ -103,5 +106,6 @@ def stock(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Stock._adopt(ask("stock", fields))

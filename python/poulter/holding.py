@@ -74,6 +74,7 @@ def check_holding(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> HoldingVerdict:
     """Judge readings of food held ``"hot"`` or ``"cold"``, None for a missed one; the worst counts.
 
@@ -96,6 +97,7 @@ def check_holding(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return HoldingVerdict._adopt(ask("check_holding", fields))
 
@@ -108,6 +110,7 @@ def check_time_out(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> TimeOutVerdict:
     """Add up the periods that food stood out, and judge them.
 
@@ -125,6 +128,7 @@ def check_time_out(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return TimeOutVerdict._adopt(ask("check_time_out", fields))
 
@@ -140,6 +144,7 @@ def check_time_control(
     procedure: bool | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> TimeControlVerdict:
     """Judge food held by time instead of temperature, for ``"four-hours"`` or ``"six-hours"``.
 
@@ -161,5 +166,6 @@ def check_time_control(
         "procedure": procedure,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return TimeControlVerdict._adopt(ask("check_time_control", fields))

@@ -110,6 +110,7 @@ def storage(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Storage:
     """Say how long a food keeps in the ``"refrigerator"`` or the ``"freezer"``.
 
@@ -123,6 +124,7 @@ def storage(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Storage._adopt(ask("storage", fields))
 
@@ -137,6 +139,7 @@ def leftovers(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Leftovers:
     """Say how leftovers are chilled, how long they keep, and how they are reheated.
 
@@ -152,6 +155,7 @@ def leftovers(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Leftovers._adopt(ask("leftovers", fields))
 
@@ -164,6 +168,7 @@ def check_cooling(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> CoolingVerdict:
     """Judge how fast food was cooled, from pairs of elapsed time and temperature in order of time.
 
@@ -181,5 +186,6 @@ def check_cooling(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return CoolingVerdict._adopt(ask("check_cooling", fields))

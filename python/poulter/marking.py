@@ -53,6 +53,7 @@ def date_mark(
     warmest: QuantityLike | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> DateMark:
     """Say until when ready-to-eat food may be used, under the Food Code unless another standard is named.
 
@@ -71,6 +72,7 @@ def date_mark(
         "warmest": warmest,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return DateMark._adopt(ask("date_mark", fields))
 
@@ -82,6 +84,7 @@ def label_state(
     species: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> LabelState:
     """Say which word a label may carry, from every reading inside the bird, None for a missed one.
 
@@ -96,5 +99,6 @@ def label_state(
         "species": species,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return LabelState._adopt(ask("label_state", fields))

@@ -38,6 +38,7 @@ def power_failure(
     ice_crystals: bool | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> PowerFailure:
     """Judge the food in a ``"refrigerator"``, ``"freezer-full"`` or ``"freezer-half"`` that lost its power.
 
@@ -59,5 +60,6 @@ def power_failure(
         "ice_crystals": ice_crystals,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return PowerFailure._adopt(ask("power_failure", fields))

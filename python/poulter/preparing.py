@@ -123,6 +123,7 @@ def prepare(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Prepare:
     """Say step by step how a bird of this mass is prepared.
 
@@ -140,6 +141,7 @@ def prepare(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Prepare._adopt(ask("prepare", fields))
 
@@ -150,10 +152,17 @@ def allergens(
     list: str | None = None,
     avoid: Sequence[str] | None = None,
     standard: str | None = None,
+    house_rules: str | None = None,
 ) -> Allergens:
     """Name the allergens of ingredients given in plain words.
 
     ``list`` is the list of allergens, ``"us-nine"`` or ``"eu-uk-fourteen"``; ``avoid`` what a guest avoids.
     """
-    fields = {"ingredients": ingredients, "list": list, "avoid": avoid, "standard": standard}
+    fields = {
+        "ingredients": ingredients,
+        "list": list,
+        "avoid": avoid,
+        "standard": standard,
+        "house_rules": house_rules,
+    }
     return Allergens._adopt(ask("allergens", fields))

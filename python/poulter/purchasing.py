@@ -68,6 +68,7 @@ def purchase(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> Purchase:
     """Say how much to buy, how many birds, what reaches the plate, and when to buy.
 
@@ -88,5 +89,6 @@ def purchase(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return Purchase._adopt(ask("purchase", fields))

@@ -131,6 +131,7 @@ def check_cooking_log(
     standard: str | None = None,
     process: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> CookingLogVerdict:
     """Judge the log of a cooking by the minimum of a standard.
 
@@ -151,6 +152,7 @@ def check_cooking_log(
         "standard": standard,
         "process": process,
         "on": on,
+        "house_rules": house_rules,
     }
     return CookingLogVerdict._adopt(ask_log("check_cooking_log", fields, elapsed_s, temp, unit, csv))
 
@@ -168,6 +170,7 @@ def check_cooling_log(
     standard: str | None = None,
     process: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> CoolingLogVerdict:
     """Judge the log of a cooling by the stages of a standard; the slowest place counts.
 
@@ -181,6 +184,7 @@ def check_cooling_log(
         "standard": standard,
         "process": process,
         "on": on,
+        "house_rules": house_rules,
     }
     return CoolingLogVerdict._adopt(ask_log("check_cooling_log", fields, elapsed_s, temp, unit, csv))
 
@@ -201,6 +205,7 @@ def check_holding_log(
     standard: str | None = None,
     process: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> HoldingLogVerdict:
     """Judge the log of food held ``"hot"``, ``"cold"`` or ``"out"``, or under ``"time-control"``.
 
@@ -218,6 +223,7 @@ def check_holding_log(
         "standard": standard,
         "process": process,
         "on": on,
+        "house_rules": house_rules,
     }
     return HoldingLogVerdict._adopt(ask_log("check_holding_log", fields, elapsed_s, temp, unit, csv))
 
@@ -235,6 +241,7 @@ def check_reheating_log(
     standard: str | None = None,
     process: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> ReheatingLogVerdict:
     """Judge the log of a reheating by the minimum and the time of a standard."""
     fields = {
@@ -245,6 +252,7 @@ def check_reheating_log(
         "standard": standard,
         "process": process,
         "on": on,
+        "house_rules": house_rules,
     }
     return ReheatingLogVerdict._adopt(ask_log("check_reheating_log", fields, elapsed_s, temp, unit, csv))
 
@@ -263,6 +271,7 @@ def check_thawing_log(
     standard: str | None = None,
     process: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> ThawingLogVerdict:
     """Judge the log of a thaw by the limits of a standard.
 
@@ -277,5 +286,6 @@ def check_thawing_log(
         "standard": standard,
         "process": process,
         "on": on,
+        "house_rules": house_rules,
     }
     return ThawingLogVerdict._adopt(ask_log("check_thawing_log", fields, elapsed_s, temp, unit, csv))

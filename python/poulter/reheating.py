@@ -39,6 +39,7 @@ def check_reheating(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> ReheatingVerdict:
     """Judge readings of the coldest parts of reheated food, None for a missed one; the lowest counts.
 
@@ -61,5 +62,6 @@ def check_reheating(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return ReheatingVerdict._adopt(ask("check_reheating", fields))

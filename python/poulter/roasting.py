@@ -27,7 +27,15 @@ if TYPE_CHECKING:
         "pressure-cooker",
     ]
 
-__all__ = ["CookTime", "OvenPhase", "RoastTime", "cook_time", "roast_time"]
+__all__ = [
+    "CookTime",
+    "OvenEnergy",
+    "OvenPhase",
+    "RoastTime",
+    "cook_time",
+    "oven_energy",
+    "roast_time",
+]
 
 
 class OvenPhase(Record):
@@ -72,6 +80,7 @@ def roast_time(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> RoastTime:
     """Say how long a bird roasts by the standard's table, and how to set the oven.
 
@@ -90,6 +99,7 @@ def roast_time(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return RoastTime._adopt(ask("roast_time", fields))
 
@@ -128,6 +138,7 @@ def cook_time(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> CookTime:
     """Say how long a bird or cut takes by a method, or which rule forbids it.
 
@@ -148,5 +159,41 @@ def cook_time(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return CookTime._adopt(ask("cook_time", fields))
+
+
+class OvenEnergy(Answer, kind="oven_energy"):
+    """What an oven takes from the meter, in watt-hours. The published figures differ by a factor of two."""
+
+    __slots__ = ()
+
+    low_Wh: int
+    likely_Wh: int
+    """By the published figure for such an oven."""
+    high_Wh: int
+    igniter_Wh: int | None
+    """Electricity that the igniter of a gas oven takes beside the gas."""
+    into_bird_Wh: int | None
+    """Heat that the bird itself takes up."""
+    sources: tuple[str, ...]
+    """Where the figures come from, and how they were read."""
+
+
+def oven_energy(
+    heat: Literal["electric", "electric-fan", "gas"],
+    *,
+    setting: QuantityLike,
+    time: QuantityLike,
+    bird: QuantityLike | None = None,
+) -> OvenEnergy:
+    """Estimate the energy that an oven takes at a setting for a time; multiply it by your own tariff for the cost.
+
+    ``bird`` is the raw mass of the bird: the oven cannot take less than the heat that goes into it.
+
+    >>> oven_energy("electric", setting="350 degF", time="1 h").likely_Wh
+    2000
+    """
+    fields = {"heat": heat, "setting": setting, "time": time, "bird": bird}
+    return OvenEnergy._adopt(ask("oven_energy", fields))

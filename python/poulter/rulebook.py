@@ -110,6 +110,7 @@ def rules(
     on: date | str | None = None,
     superseded: bool | None = None,
     id: str | None = None,
+    house_rules: str | None = None,
 ) -> RuleList:
     """List the rules. Every argument narrows the list; without any it is the whole book.
 
@@ -132,6 +133,7 @@ def rules(
         "on": on,
         "superseded": superseded,
         "id": id,
+        "house_rules": house_rules,
     }
     return RuleList._adopt(ask("rules", fields))
 
@@ -146,6 +148,7 @@ def compare(
     species: str | None = None,
     cut: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> SideBySide:
     """Set the standards side by side for one question, each speaking for itself alone.
 
@@ -165,5 +168,6 @@ def compare(
         "species": species,
         "cut": cut,
         "on": on,
+        "house_rules": house_rules,
     }
     return SideBySide._adopt(ask("compare", fields))

@@ -53,6 +53,7 @@ def rest_and_carve(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> RestAndCarve:
     """Say how long a bird of this raw mass rests, what carving gives, and how it is held and served.
 
@@ -71,5 +72,6 @@ def rest_and_carve(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return RestAndCarve._adopt(ask("rest_and_carve", fields))

@@ -48,7 +48,9 @@ class StrictestVerdict(Answer, kind=("strictest_cooking", "strictest_cooling", "
     members: tuple[Member, ...]
 
 
-def strictest_cooking(check: Mapping[str, object], *, standards: Sequence[str]) -> StrictestVerdict:
+def strictest_cooking(
+    check: Mapping[str, object], *, standards: Sequence[str], house_rules: str | None = None
+) -> StrictestVerdict:
     """Judge cooking under each of several standards.
 
     ``check`` maps the arguments of ``check_cooking`` to their values, all but ``standard``.
@@ -58,10 +60,12 @@ def strictest_cooking(check: Mapping[str, object], *, standards: Sequence[str]) 
     >>> answer.verdict, answer.decided_by
     ('fails', ('canada',))
     """
-    return _strictest("strictest_cooking", check, standards, {})
+    return _strictest("strictest_cooking", check, standards, {}, house_rules)
 
 
-def strictest_cooling(check: Mapping[str, object], *, standards: Sequence[str]) -> StrictestVerdict:
+def strictest_cooling(
+    check: Mapping[str, object], *, standards: Sequence[str], house_rules: str | None = None
+) -> StrictestVerdict:
     """Judge cooling under each of several standards.
 
     ``check`` maps the arguments of ``check_cooling`` to their values, all but ``standard``.
@@ -71,10 +75,12 @@ def strictest_cooling(check: Mapping[str, object], *, standards: Sequence[str]) 
     'meets'
     """
     pairs = {"readings": paired("elapsed", "temperature")}
-    return _strictest("strictest_cooling", check, standards, pairs)
+    return _strictest("strictest_cooling", check, standards, pairs, house_rules)
 
 
-def strictest_holding(check: Mapping[str, object], *, standards: Sequence[str]) -> StrictestVerdict:
+def strictest_holding(
+    check: Mapping[str, object], *, standards: Sequence[str], house_rules: str | None = None
+) -> StrictestVerdict:
     """Judge hot or cold holding under each of several standards.
 
     ``check`` maps the arguments of ``check_holding`` to their values, all but ``standard``.
@@ -83,7 +89,7 @@ def strictest_holding(check: Mapping[str, object], *, standards: Sequence[str]) 
     >>> [member.verdict for member in strictest_holding(check, standards=["uk", "scotland"]).members]
     ['meets', 'fails']
     """
-    return _strictest("strictest_holding", check, standards, {"temperatures": None})
+    return _strictest("strictest_holding", check, standards, {"temperatures": None}, house_rules)
 
 
 def _strictest(
@@ -91,6 +97,7 @@ def _strictest(
     check: Mapping[str, object],
     standards: Sequence[str],
     lists: Mapping[str, Callable[[object], object] | None],
+    house_rules: str | None,
 ) -> StrictestVerdict:
     given: object = check
     # What is no mapping goes on as it is, and the core refuses it at its field.
@@ -100,4 +107,5 @@ def _strictest(
             for name, value in check.items()
             if value is not None
         }
-    return StrictestVerdict._adopt(ask(kind, {"check": given, "standards": listed(standards)}))
+    fields = {"check": given, "standards": listed(standards), "house_rules": house_rules}
+    return StrictestVerdict._adopt(ask(kind, fields))

@@ -39,6 +39,7 @@ def thaw_time(
     cut: str | None = None,
     standard: str | None = None,
     on: date | str | None = None,
+    house_rules: str | None = None,
 ) -> ThawTime:
     """Say how long a frozen bird takes to thaw.
 
@@ -55,5 +56,6 @@ def thaw_time(
         "cut": cut,
         "standard": standard,
         "on": on,
+        "house_rules": house_rules,
     }
     return ThawTime._adopt(ask("thaw_time", fields))

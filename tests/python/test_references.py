@@ -1,8 +1,9 @@
-"""Answers held to general-purpose reference libraries: CoolProp for brine, icalendar for the calendar."""
+"""Answers held to reference libraries and tables: CoolProp, fluids, icalendar, and the USDA nutrient database."""
 
 from datetime import timedelta
 from pathlib import Path
 
+import fluids
 import icalendar
 import pytest
 from CoolProp.CoolProp import PropsSI
@@ -32,6 +33,68 @@ def test_a_brine_freezes_and_weighs_as_coolprop_says(percent):
     # The volume is rounded up to a hundredth of a litre; the density behind it is right to 0.1 kg/m³.
     within = litres * 0.1 / density
     assert -within <= wet.brine_volume.to("L").value - litres <= 0.01 + within
+
+
+EARTH = 6356766.0
+"""Radius of the standard atmosphere of 1976, m."""
+
+
+@pytest.mark.parametrize("metres", [-500, 0, 152.4, 914.4, 1524, 2286, 3048, 3657.6, 5500, 9000])
+def test_pressure_and_boil_are_those_of_the_references(metres):
+    answer = poulter.altitude(f"{metres} m")
+    # The formula's height is a geopotential one; fluids 1.3 takes the geometric height that belongs to it.
+    geometric = EARTH * metres / (EARTH - metres)
+    assert answer.pressure_Pa == pytest.approx(fluids.ATMOSPHERE_1976(geometric).P, rel=1e-4)
+    # For a cook the two heights are one: 0.2 per cent of the pressure at 9000 m.
+    assert answer.pressure_Pa == pytest.approx(fluids.ATMOSPHERE_1976(metres).P, rel=2.5e-3)
+    boil = PropsSI("T", "P", answer.pressure_Pa, "Q", 0, "Water") - 273.15
+    assert answer.boils_at.to("degC").value == pytest.approx(boil, abs=0.02)
+
+
+# USDA National Nutrient Database for Standard Reference, Release 26: mg of sodium in 100 g, meat and skin, roasted.
+SODIUM = [
+    ("turkey", None, 103),
+    ("turkey", "8 %", 224),
+    ("chicken", None, 82),
+    ("duck", None, 59),
+    ("goose", None, 70),
+]
+
+
+@pytest.mark.parametrize(("species", "solution", "milligrams"), SODIUM)
+def test_sodium_is_that_of_the_nutrient_database(species, solution, milligrams):
+    plain = poulter.brine("4 kg", method="none", species=species, solution_added=solution).sodium
+    # A serving of 3 oz, 85 g, to the milligram; the Daily Value is 2300 mg.
+    assert plain.low.to("mg").value == pytest.approx(0.85 * milligrams, abs=0.5)
+    assert plain.daily_value_low.to("%").value == pytest.approx(0.85 * milligrams / 23, abs=0.051)
+
+
+POUND = 453.59237
+# The same database: grams of the raw bird, then of cooked meat and of cooked meat with skin. For turkey the roasted
+# mass less its refuse; for the others the weight that the table gives for a pound as bought.
+YIELDS = [
+    ("turkey", None, 5002, 3812 * (1 - 0.31 - 0.07), 3812 * (1 - 0.31)),
+    ("turkey", "8 %", 5717, 4147 * (1 - 0.36 - 0.09), 4147 * (1 - 0.36)),
+    ("chicken", None, POUND, 146, 178),
+    ("capon", None, POUND, 196, 196),
+    ("duck", None, POUND, 100, 173),
+    ("goose", None, POUND, 143, 188),
+]
+
+
+@pytest.mark.parametrize("standard", ["us-consumer", "uk"])
+@pytest.mark.parametrize(("species", "solution", "raw", "meat", "with_skin"), YIELDS)
+def test_yields_are_those_of_the_nutrient_database(species, solution, raw, meat, with_skin, standard):
+    if standard == "uk" and species == "turkey":
+        pytest.skip("no yield of a whole turkey is kept outside the rules of the United States")
+    plate = poulter.purchase(
+        mass=f"{raw:.3f} g", species=species, solution_added=solution, standard=standard
+    ).on_the_plate
+    # The rule for turkey with skin is the buying guide's 53 per cent, where the database gives 52.6.
+    assert plate.meat.to("g").value == pytest.approx(meat, rel=0.005)
+    assert plate.with_skin.to("g").value == pytest.approx(with_skin, rel=0.009)
+    pack = "without" if species == "turkey" else "with"
+    assert plate.raw_mass_is == f"the bird {pack} neck and giblets"
 
 
 def events(order):

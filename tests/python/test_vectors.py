@@ -55,6 +55,8 @@ def test_a_vector_is_answered_as_its_source_says(vector, ask):
     for pointer, wanted in vector["expect"].items():
         found = at(answer, pointer)
         assert agrees(found, wanted, vector.get("tolerance", 0)), (pointer, found, wanted)
+    for pointer, pieces in vector.get("contains", {}).items():
+        assert all(piece in at(answer, pointer) for piece in pieces), pointer
 
 
 def test_answers_are_the_bytes_of_the_core():

@@ -216,3 +216,43 @@ def test_a_question_as_a_mapping_gives_the_same_class():
     answer = poulter.evaluate({"kind": "rules", "standard": "uk", "topic": "hold.hot"})
     assert isinstance(answer, poulter.RuleList)
     assert answer == poulter.rules(standard="uk", topic="hold.hot")
+
+
+HOUSE = """
+[[rule]]
+id = "us-consumer.{topic}.house"
+topic = "{topic}"
+title = "Rule of this kitchen"
+kind = "requirement"
+status = "common-practice"
+last_checked = "2026-11-25"
+requirement = {{ type = "{type}", limit = {{ is = ">=", temperature = "{limit}" }} }}
+"""
+
+
+def test_house_rules_go_with_a_function_and_never_make_it_kinder():
+    places = dict.fromkeys(("breast", "thigh", "wing"), "170 degF")
+    for limit, expected in [("169.999 °F", "meets"), ("170 °F", "meets"), ("170.001 °F", "fails")]:
+        house = HOUSE.format(topic="doneness.bird", type="minimum-temperature", limit=limit)
+        answer = poulter.check_cooking(places, house_rules=house)
+        assert answer.verdict == expected, limit
+        assert any(citation.added_by_caller for citation in answer.citations)
+    low = dict.fromkeys(places, "160 degF")
+    house = HOUSE.format(topic="doneness.bird", type="minimum-temperature", limit="150 °F")
+    answer = poulter.check_cooking(low, house_rules=house)
+    assert answer.verdict == "fails"
+    assert any("is looser than us-consumer.doneness.bird" in caution for caution in answer.cautions)
+
+
+def test_house_rules_go_with_columns_and_with_several_standards():
+    house = HOUSE.format(topic="hold.hot", type="temperature", limit="150 °F")
+    columns = {"elapsed_s": [0, 60, 120], "temp": [145, 145, 145], "unit": "degF", "holding": "hot"}
+    assert poulter.check_holding_log(**columns).verdict == "meets"
+    assert poulter.check_holding_log(**columns, house_rules=house).verdict == "fails"
+    check = {"side": "hot", "temperatures": ["145 °F"]}
+    assert poulter.strictest_holding(check, standards=["us-consumer"]).verdict == "meets"
+    assert poulter.strictest_holding(check, standards=["us-consumer"], house_rules=house).verdict == "fails"
+    assert poulter.rules(topic="hold.hot", house_rules=house).rows[-1].added_by_caller
+    with pytest.raises(poulter.RuleError) as caught:
+        poulter.check_holding(["145 °F"], side="hot", house_rules="[[rule]]")
+    assert caught.value.field.startswith("house_rules")

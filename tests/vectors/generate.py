@@ -1,4 +1,4 @@
-"""Writes the vectors that follow from the printed FSIS tables.
+"""Writes the vectors that follow from printed tables and from the limits of the rules.
 
 The tables are typed here from the publications, apart from the rule files, and the straight line between the ends of
 a row is worked out with exact fractions. `python tests/vectors/generate.py` rewrites the files; `--check` compares.
@@ -8,6 +8,9 @@ import json
 import sys
 from fractions import Fraction
 from pathlib import Path
+
+from limits import limits
+from rule_sheet import sheet
 
 HERE = Path(__file__).parent
 
@@ -145,6 +148,8 @@ def cooking():
                 # Printed partly in minutes and partly in hours; compared by the value that the row's own unit gives.
                 entry = in_own_unit(entry)
             yield entry
+    stuffed = {"kind": "cook_time", "method": "roaster-oven", "species": "turkey", "cut": "whole", "stuffed": True}
+    yield from vectors("cook.roaster-oven.turkey.stuffed", STUFFED_HOURS, "h", 60, stuffed, ALTERNATE)
     for species, cut, method, source, low, high, least, most in BY_THE_POUND:
         step = Fraction(1, 1000)
         edges = [Fraction(edge) for edge in (least, most) if edge is not None] or [Fraction(5, 2)]
@@ -203,6 +208,8 @@ def files():
         + vectors("roast.stuffed", STUFFED_HOURS, "h", 60, roast(True), COOK)
     )
     yield "cook-tables.json", list(cooking())
+    yield "rule-sheet.json", list(sheet())
+    yield "limits.json", list(limits())
 
 
 def main():

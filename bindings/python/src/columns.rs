@@ -1,6 +1,7 @@
 //! Questions about a log whose columns are lists or buffers.
 
 use poulter::records::GivenLog;
+use poulter::rules::Rulebook;
 use poulter::{Error, ErrorKind, Request};
 use pyo3::buffer::{PyBuffer, PyUntypedBuffer};
 use pyo3::prelude::*;
@@ -51,10 +52,11 @@ pub(crate) fn evaluate_log<'py>(
 }
 
 fn answer(
-    question: Value,
+    mut question: Value,
     seconds: Vec<f64>,
     temperatures: Vec<Vec<f64>>,
 ) -> Result<String, Error> {
+    let book = poulter::take_house_rules(Rulebook::builtin(), &mut question)?;
     let mut question = Request::from_value(question)?;
     if let Some(GivenLog {
         elapsed_s,
@@ -68,7 +70,7 @@ fn answer(
             place.temperatures = values.into_iter().map(known).collect();
         }
     }
-    response::to_json(&poulter::evaluate(&question)?)
+    response::to_json(&poulter::evaluate_with(&book, &question)?)
 }
 
 /// The numbers of a list or of a buffer.

@@ -7,6 +7,7 @@ use poulter::stock::{Stock, StockQuery, stock};
 use crate::document::{Block, Card, Document, Section, Table};
 use crate::kinds;
 use crate::sheet::{Job, Sheet};
+use crate::wording::told;
 use crate::words::{fill, say};
 
 /// The thickener and the guests that the amounts are for.
@@ -118,7 +119,7 @@ fn cards(job: &Job<'_>, sheet: &Sheet) -> Vec<Card> {
             lines.push((say("card-chill"), at_most(&time.shown())));
         }
         if let Some(depth) = stock.depth {
-            lines.push((say("card-depth"), at_most(&units.length(depth))));
+            lines.push((say("card-depth"), told(&at_most(&depth.to_string()), units)));
         }
         cards.push(Card {
             title: say("stock-card").to_owned(),

@@ -72,13 +72,13 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
     ));
     questions::add(document, job, sheet);
     document.add(kinds::cautions(sheet));
-    document.add(kinds::sources(sheet));
     let sign = [
         Block::Say(say("sign-text").to_owned()),
         Block::Sign(vec![say("signed-lead"), say("date")]),
         Block::Sign(vec![say("signed-teacher"), say("date")]),
     ];
     document.add(Section::new("sign", say("sign-off"), sign.into()));
+    document.add(kinds::sources(sheet));
 }
 
 /// One objective for each stage that the plan has.
@@ -168,9 +168,15 @@ fn record(sheet: &Sheet, stations: u32) -> Vec<Block> {
     let mut blocks = vec![Block::Say(say("record-note").to_owned())];
     for (entry, blank) in checks(sheet) {
         let when = entry.start.shown(sheet.clock);
-        blocks.push(Block::Heading(format!("{}. {}", entry.number, blank.what)));
+        let number = entry.number.to_string();
+        let values = [
+            ("number", number.as_str()),
+            ("what", &blank.what),
+            ("when", &when),
+        ];
+        blocks.push(Block::Heading(fill("record-head", &values)));
         let rows = (1..=stations).map(|station| {
-            let mut row = vec![station.to_string(), when.clone(), blank.limit.clone()];
+            let mut row = vec![station.to_string(), blank.limit.clone()];
             row.extend([String::new(), String::new()]);
             row.push(say("meets-or-fails").to_owned());
             row.push(String::new());
@@ -180,7 +186,6 @@ fn record(sheet: &Sheet, stations: u32) -> Vec<Block> {
             class: "record",
             columns: [
                 "station-head",
-                "check",
                 "limit",
                 "time",
                 "temperature",

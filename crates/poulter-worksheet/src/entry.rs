@@ -97,7 +97,7 @@ fn entry(
         number,
         id: step.id.clone(),
         stage: step.stage,
-        title: clean(&step.title),
+        title: title(step),
         clock: start.clock(clock),
         window: window(step, clock),
         takes: if duration.high == Duration::ZERO {
@@ -108,12 +108,7 @@ fn entry(
                 (duration.low != duration.high).then_some(likely.as_str()),
             )
         },
-        needs: step
-            .occupies
-            .iter()
-            .map(|it| words::resource(*it))
-            .collect::<Vec<_>>()
-            .join(", "),
+        needs: needs(step, units),
         needs_cook: step.occupies.contains(&Resource::Cook),
         to_do: step.to_do.iter().map(|text| told(text, units)).collect(),
         repeat: step
@@ -136,6 +131,36 @@ fn entry(
         latest: step.window.latest.clone(),
         duration,
     }
+}
+
+/// The heading, with the bird it is about where there are several.
+fn title(step: &Step) -> String {
+    let title = clean(&step.title);
+    match &step.bird {
+        Some(bird) => fill("step-of-bird", &[("step", &title), ("bird", &clean(bird))]),
+        None => title,
+    }
+}
+
+/// What it needs for itself: the one of that name where the order names it, and the room it takes.
+fn needs(step: &Step, units: UnitSystem) -> String {
+    let which = |resource: Resource| {
+        let word = words::resource(resource);
+        let Some(kept) = step.uses.iter().find(|it| it.resource == resource) else {
+            return word.to_owned();
+        };
+        let name = kept.name.as_deref().map(clean);
+        match (name.filter(|name| !name.is_empty()), kept.room) {
+            (Some(name), _) => name,
+            (None, Some(room)) => {
+                let room = units.volume(room);
+                fill("needs-room", &[("what", word), ("room", &room)])
+            }
+            (None, None) => word.to_owned(),
+        }
+    };
+    let needs: Vec<_> = step.occupies.iter().map(|it| which(*it)).collect();
+    needs.join(", ")
 }
 
 /// How much later it may start; the step without slack decides the hour.

@@ -81,9 +81,9 @@ fn host(document: &mut Document, sheet: &Sheet) {
     let assumed = vec![Block::List(sheet.assumed.clone())];
     document.add(Section::new("assumed", say("assumed"), assumed));
     document.add(cautions(sheet));
-    document.add(sources(sheet));
     let lines = vec![Block::Sign(vec![say("signed"), say("date")])];
     document.add(Section::new("sign", say("sign-off"), lines));
+    document.add(sources(sheet));
 }
 
 pub(crate) fn shopping(sheet: &Sheet) -> Section {

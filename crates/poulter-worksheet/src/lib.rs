@@ -40,6 +40,7 @@ mod kinds;
 mod labels;
 mod markdown;
 mod markup;
+mod measures;
 mod page;
 mod questions;
 mod reckoning;

@@ -190,7 +190,13 @@ fn facts(job: &Job<'_>) -> Vec<(&'static str, String)> {
         facts.push((say("start-by"), first.shown(plan.clock)));
     }
     if let Some(chance) = &plan.on_time {
-        let share = format!("{:.0} %", chance.probability.as_percent());
+        let percent = chance.probability.as_percent();
+        // No plan is certain, however far its times lie from the hour.
+        let share = if percent > 99.0 {
+            say("chance-certain").to_owned()
+        } else {
+            format!("{percent:.0} %")
+        };
         let values = [
             ("chance", share.as_str()),
             ("within", &chance.within.shown()),

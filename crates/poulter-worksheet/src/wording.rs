@@ -6,6 +6,7 @@ use poulter::rules::{Citation, Margin};
 use poulter::units::{Duration, TemperatureDifference, UnitSystem};
 
 use crate::degrees;
+use crate::measures;
 use crate::sources::marks;
 use crate::words::{self, fill};
 
@@ -20,9 +21,9 @@ pub(crate) fn clean(text: &str) -> String {
     spaced.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
-/// Text from a plan, with temperatures in the reader's own unit first.
+/// Text from a plan, with temperatures and measures in the reader's own unit first.
 pub(crate) fn told(text: &str, units: UnitSystem) -> String {
-    degrees::sentence(&clean(text), units)
+    measures::sentence(&degrees::sentence(&clean(text), units), units)
 }
 
 /// A finding with its label ("Meets", "Advice" …).

@@ -160,7 +160,10 @@ fn a_class_has_a_blank_for_each_check_at_each_station() {
         .map(|step| step.record.len())
         .sum();
     assert!(checks > 4);
-    assert_eq!(page.matches("□ meets □ fails").count(), checks * 3);
+    assert_eq!(
+        page.matches("□\u{a0}meets □\u{a0}fails").count(),
+        checks * 3
+    );
     for step in &answer.answer.steps {
         for record in &step.record {
             assert!(

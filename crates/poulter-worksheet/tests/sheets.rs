@@ -107,3 +107,45 @@ fn what_is_not_possible_is_said_first_with_the_reasons_and_the_changes() {
         assert!(!written.contains(&words("Timeline")), "{}", format.name());
     }
 }
+
+#[test]
+fn steps_name_their_bird_and_their_oven_and_nothing_is_certain() {
+    let order = r#"
+        serve_at = "2026-12-19T18:30[Europe/Lisbon]"
+        now = "2026-12-19T08:00[Europe/Lisbon]"
+        units = "metric"
+        guests = { adults = 20 }
+        [[birds]]
+        name = "the large one"
+        species = "turkey"
+        mass = "6 kg"
+        state = "thawed"
+        [[birds]]
+        name = "the pair"
+        species = "chicken"
+        count = 2
+        mass = "1.8 kg"
+        state = "thawed"
+        [methods]
+        brine = "none"
+        [kitchen]
+        ovens = [{ name = "left oven" }, { name = "right oven" }]
+    "#;
+    let plan = planned(order);
+    assert!(plan.answer.feasible);
+    let text = sheet(&plan, Format::Text);
+    for bird in ["the large one", "the pair"] {
+        assert!(text.contains(&format!("Put the bird into the oven: {bird}")));
+    }
+    for oven in ["left oven", "right oven"] {
+        assert!(text.contains(&format!("Needs  {oven}")), "{oven}");
+    }
+    // FSIS prints 325 °F beside 163 °C; 162.8 °C on a dial would be below it.
+    assert!(text.contains("Set the oven to 163 °C"));
+
+    let certain = poulter::units::Fraction::parse("100 %").unwrap();
+    let mut plan = plan;
+    plan.answer.on_time.as_mut().unwrap().probability = certain;
+    let text = sheet(&plan, Format::Text);
+    assert!(text.contains("over 99 % within 15 min") && !text.contains("100 %"));
+}

@@ -1,5 +1,7 @@
 //! The one door: a [`Request`] in, a [`Response`] out, and the same as JSON text.
 
+use std::borrow::Cow;
+
 use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
@@ -75,12 +77,15 @@ door! {
         -> crate::compare::StrictestVerdict = crate::compare::strictest_holding;
     "altitude" Altitude(crate::altitude::AltitudeQuery) -> crate::altitude::Altitude = crate::altitude::altitude;
     "storage" Storage(crate::storage::StorageQuery) -> crate::storage::Storage = crate::storage::storage;
+    "space" Space(crate::storage::SpaceQuery) -> crate::storage::Space = crate::storage::space;
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
     "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
     "cook_time" CookTime(crate::roast::CookQuery) -> crate::roast::CookTime = crate::roast::cook_time;
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
+    "oven_energy" OvenEnergy(crate::roast::OvenEnergyQuery) -> crate::roast::OvenEnergy
+        = crate::roast::oven_energy;
     "check_cooking" CheckCooking(crate::doneness::CookingCheck) -> crate::doneness::CookingVerdict
         = crate::doneness::check_cooking;
     "prepare" Prepare(crate::prepare::PrepareQuery) -> crate::prepare::Prepare = crate::prepare::prepare;
@@ -245,21 +250,41 @@ pub fn evaluate_value(value: Value) -> Result<Response, Error> {
 }
 
 fn evaluate_value_with(book: &Rulebook, mut value: Value) -> Result<Response, Error> {
-    let house = match value
+    let book = take_house_rules(book, &mut value)?;
+    evaluate_with(&book, &Request::from_value(value)?)
+}
+
+/// Takes `house_rules` out of a question's object, and gives the book with them.
+///
+/// For a caller that reads the question itself, such as one that fills in the columns of a log.
+///
+/// Errors: `house_rules` that are no text, or that cannot be read as rules.
+///
+/// ```
+/// use poulter::{Request, rules::Rulebook, take_house_rules};
+/// let mut question = serde_json::json!({"kind": "gravy", "guests": 12, "house_rules": null});
+/// let book = take_house_rules(Rulebook::builtin(), &mut question)?;
+/// assert!(poulter::evaluate_with(&book, &Request::from_value(question)?).is_ok());
+/// # Ok::<(), poulter::Error>(())
+/// ```
+pub fn take_house_rules<'b>(
+    book: &'b Rulebook,
+    question: &mut Value,
+) -> Result<Cow<'b, Rulebook>, Error> {
+    match question
         .as_object_mut()
         .and_then(|fields| fields.remove("house_rules"))
     {
-        None | Some(Value::Null) => return evaluate_with(book, &Request::from_value(value)?),
-        Some(Value::String(toml)) => toml,
+        None | Some(Value::Null) => Ok(Cow::Borrowed(book)),
+        Some(Value::String(toml)) => book
+            .with_rules(&toml)
+            .map(Cow::Owned)
+            .map_err(|error| error.at("house_rules")),
         Some(other) => {
             let expected = "rules as TOML text are needed";
-            return Err(Error::new(ErrorKind::WrongType, other, expected).at("house_rules"));
+            Err(Error::new(ErrorKind::WrongType, other, expected).at("house_rules"))
         }
-    };
-    let book = book
-        .with_rules(&house)
-        .map_err(|error| error.at("house_rules"))?;
-    evaluate_with(&book, &Request::from_value(value)?)
+    }
 }
 
 /// The door takes house rules out of every kind before the question is read, so the schema names them here.

@@ -35,5 +35,5 @@ pub use answer::{Answer, Finding, FindingKind, TimeEstimate};
 pub use error::{Error, ErrorKind};
 pub use evaluate::{
     KINDS, LARGEST_REQUEST, Request, Response, evaluate, evaluate_json, evaluate_json_with,
-    evaluate_value, evaluate_with,
+    evaluate_value, evaluate_with, take_house_rules,
 };

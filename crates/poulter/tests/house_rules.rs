@@ -368,16 +368,80 @@ fn every_check_of_a_log_judges_by_the_house_rule_too() {
     }
 }
 
+/// A log that fails by the standard, and a house rule by which it would meet.
 #[test]
 fn a_looser_rule_of_a_log_is_named_and_does_not_decide() {
-    let house = LOOSER.replace("TEMPERATURE", "150 °F");
-    let log = "elapsed_min,breast_temp_degF,thigh_temp_degF,wing_temp_degF\n0,160,160,160\n1,160,160,160\n";
-    let request = json!({"kind": "check_cooking_log", "log": {"csv": log}, "house_rules": house});
-    let answer = answer(&request).expect("an answer");
-    assert_eq!(answer["answer"]["verdict"], "fails");
-    assert!(
-        answer["cautions"]
-            .to_string()
-            .contains("is looser than us-consumer.doneness.bird")
+    let csv = |text: &str| json!({ "csv": text });
+    let short = csv(
+        "elapsed_min,breast_temp_degF,thigh_temp_degF,wing_temp_degF\n0,160,160,160\n1,160,160,160\n",
     );
+    let warm = csv("elapsed_min,core_temp_degF\n0,50\n10,50\n");
+    let tepid = csv("elapsed_min,core_temp_degF\n0,130\n10,130\n");
+    let slow = csv("elapsed_h,core_temp_degF\n0,135\n4,70\n8,41\n");
+    let again = csv("elapsed_min,core_temp_degF\n0,38\n10,100\n20,150\n21,150\n");
+    let stages = r#"{ type = "staged-cooling", stages = [
+        { from = "135 °F", to = { is = "<=", temperature = "70 °F" }, within = { is = "<=", duration = "8 h" }, counted_from = "first-stage" },
+        { from = "70 °F", to = { is = "<=", temperature = "41 °F" }, within = { is = "<=", duration = "24 h" }, counted_from = "first-stage" },
+    ] }"#;
+    let minimum =
+        r#"{ type = "minimum-temperature", limit = { is = ">=", temperature = "140 °F" } }"#;
+    let cold = r#"{ type = "temperature", limit = { is = "<=", temperature = "60 °F" } }"#;
+    let hot = r#"{ type = "temperature", limit = { is = ">=", temperature = "120 °F" } }"#;
+    let (home, code) = ("us-consumer", "us-food-code-2022");
+    let checks = json!({"longest_gap": "5 h"});
+    for (standard, topic, requirement, request) in [
+        (
+            home,
+            Topic::DonenessBird,
+            minimum,
+            json!({"kind": "check_cooking_log", "log": short}),
+        ),
+        (
+            home,
+            Topic::HoldHot,
+            hot,
+            json!({"kind": "check_holding_log", "holding": "hot", "log": tepid}),
+        ),
+        (
+            home,
+            Topic::HoldCold,
+            cold,
+            json!({"kind": "check_holding_log", "holding": "cold", "log": warm}),
+        ),
+        (
+            home,
+            Topic::HoldCold,
+            cold,
+            json!({"kind": "check_thawing_log", "method": "refrigerator", "log": warm}),
+        ),
+        (
+            code,
+            Topic::CoolStages,
+            stages,
+            json!({"kind": "check_cooling_log", "checks": checks, "log": slow}),
+        ),
+        (
+            home,
+            Topic::Reheat,
+            minimum,
+            json!({"kind": "check_reheating_log", "log": again}),
+        ),
+    ] {
+        let mut request = request;
+        let id = format!("{standard}.{}", topic.name());
+        request["standard"] = json!(standard);
+        request["house_rules"] = json!(format!(
+            "[[rule]]\nid = \"{id}.house\"\ntopic = \"{}\"\ntitle = \"House rule\"\nkind = \"requirement\"\n\
+             status = \"common-practice\"\nlast_checked = \"2026-11-25\"\nrequirement = {requirement}\n",
+            topic.name()
+        ));
+        let answer = answer(&request).unwrap_or_else(|| panic!("no answer to {request}"));
+        assert_eq!(answer["answer"]["verdict"], "fails", "{request}: {answer}");
+        let cautions = answer["cautions"].to_string();
+        assert!(
+            cautions.contains(&format!("{id}.house"))
+                && cautions.contains(&format!("is looser than {id}")),
+            "{request}: {cautions}"
+        );
+    }
 }

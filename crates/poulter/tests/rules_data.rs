@@ -267,6 +267,27 @@ fn thawing_tables_meet_the_rules_by_the_pound_at_every_edge() {
 }
 
 #[test]
+fn the_quick_end_of_the_rule_by_the_pound_is_shorter_than_the_table() {
+    // The same page, 24 h for each 5 lb: 19.2, 38.4, 57.6, 76.8, 96 and 115.2 h.
+    let quick = "us-consumer.thaw.refrigerator.per-mass.quick";
+    for (pounds, hours) in [
+        (4.0, 19.2),
+        (8.0, 38.4),
+        (12.0, 57.6),
+        (16.0, 76.8),
+        (20.0, 96.0),
+        (24.0, 115.2),
+    ] {
+        let mass = Mass::from_pounds(pounds).unwrap();
+        let quick = book().rule(quick).unwrap();
+        let time = quick.requirement.time_for(mass).unwrap();
+        assert_eq!(time.likely.as_hours(), hours, "{pounds} lb");
+        let table = book().rule("us-consumer.thaw.refrigerator").unwrap();
+        assert!(time.high < table.requirement.time_for(mass).unwrap().high);
+    }
+}
+
+#[test]
 fn roasting_cells_are_those_of_the_agency() {
     // FSIS, Turkey Basics: Safe Cooking, 325 °F, hours; 2¾ is 2.75.
     let unstuffed = [
@@ -278,17 +299,15 @@ fn roasting_cells_are_those_of_the_agency() {
     ];
     assert_table("us-consumer.roast.time-unstuffed", "h", &unstuffed);
     assert_table("us-consumer.roaster-oven.time", "h", &unstuffed);
-    assert_table(
-        "us-consumer.roast.time-stuffed",
-        "h",
-        &[
-            (8.0, 12.0, 3.0, 3.5),
-            (12.0, 14.0, 3.5, 4.0),
-            (14.0, 18.0, 4.0, 4.25),
-            (18.0, 20.0, 4.25, 4.75),
-            (20.0, 24.0, 4.75, 5.25),
-        ],
-    );
+    let stuffed = [
+        (8.0, 12.0, 3.0, 3.5),
+        (12.0, 14.0, 3.5, 4.0),
+        (14.0, 18.0, 4.0, 4.25),
+        (18.0, 20.0, 4.25, 4.75),
+        (20.0, 24.0, 4.75, 5.25),
+    ];
+    assert_table("us-consumer.roast.time-stuffed", "h", &stuffed);
+    assert_table("us-consumer.roaster-oven.time.stuffed", "h", &stuffed);
     assert_table(
         "us-consumer.roast.time-unstuffed.breast",
         "h",

@@ -107,3 +107,24 @@ fn stuffing_comes_out_of_a_stuffed_bird_only() {
     assert!(says(ask(json!({"stuffed": true}))));
     assert!(!says(ask(json!({"stuffed": false}))));
 }
+
+#[test]
+fn a_bird_above_eighteen_pounds_rests_longer() {
+    // Cooks' custom: 20 to 30 min for 12 to 16 lb, 30 to 40 min above 18 lb.
+    for (mass, low, high) in [
+        ("17.999 lb", 20.0, 30.0),
+        ("18 lb", 20.0, 30.0),
+        ("18.001 lb", 30.0, 40.0),
+        ("8.164 kg", 20.0, 30.0),
+        ("8.165 kg", 30.0, 40.0),
+    ] {
+        let query = serde_json::from_value(json!({"mass": mass})).unwrap();
+        let answer = rest_and_carve(Rulebook::builtin(), &query).unwrap().answer;
+        let rest = answer.rest.unwrap();
+        assert_eq!(
+            (rest.low.as_minutes(), rest.high.as_minutes()),
+            (low, high),
+            "{mass}"
+        );
+    }
+}

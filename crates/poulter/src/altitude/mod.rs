@@ -82,14 +82,7 @@ pub struct Altitude {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn altitude(book: &Rulebook, query: &AltitudeQuery) -> Result<Answer<Altitude>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let pressure = boiling::pressure_pa(query.altitude.as_metres());
     let boils_at = boils_at(pressure)?;

@@ -15,6 +15,7 @@ use crate::error::Error;
 use crate::rules::{Case, Rulebook};
 use crate::units::{Duration, Fraction, Length, Mass, Temperature, Volume};
 
+pub(crate) use physics::vessel_l;
 pub use salt::{SaltGiven, SaltKind};
 pub use sodium::SodiumEstimate;
 pub(crate) use work::{dry_salt, dry_salt_of, is_too_strong, salted_bird, wet_salt_of, work_out};
@@ -174,7 +175,7 @@ pub struct WetBrine {
     pub water: Volume,
     /// Mass of the brine.
     pub brine_mass: Mass,
-    /// Volume of the brine at 4 °C; its density is the ratio of the two.
+    /// Volume of the brine at 4 °C, rounded up to a hundredth of a litre.
     pub brine_volume: Volume,
     /// Where the brine starts to freeze.
     pub freezes_at: Temperature,
@@ -261,14 +262,7 @@ pub struct Brine {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn brine(book: &Rulebook, query: &BrineQuery) -> Result<Answer<Brine>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

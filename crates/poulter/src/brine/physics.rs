@@ -112,7 +112,7 @@ pub(super) fn ice_melted(leak_w_per_k: f64, kelvin: f64, seconds: f64) -> f64 {
 }
 
 /// Smallest vessel, L: bird by displacement at 1.05 kg/L (from memory), brine, and 15 % of head room (common practice).
-pub(super) fn vessel_l(meat_kg: f64, brine_l: f64) -> f64 {
+pub(crate) fn vessel_l(meat_kg: f64, brine_l: f64) -> f64 {
     (meat_kg / 1.05 + brine_l) * 1.15
 }
 

@@ -79,14 +79,7 @@ pub fn check_cooking(
     book: &Rulebook,
     check: &CookingCheck,
 ) -> Result<Answer<CookingVerdict>, Error> {
-    let case = Case {
-        standard: &check.standard,
-        species: check.species,
-        cut: check.cut,
-        state: None,
-        process: None,
-        on: check.on,
-    };
+    let case = Case::of(&check.standard, check.species, check.cut, check.on);
     refuse_negative(check.accuracy)?;
     let mut basis = Basis::new(book, case)?;
     let topic = match check.cut {

@@ -155,14 +155,7 @@ const TURKEY_DRIPPINGS: Volume = Volume::from_steps(47_317_647_300_000, VolumeUn
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn gravy(book: &Rulebook, query: &GravyQuery) -> Result<Answer<Gravy>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

@@ -85,12 +85,8 @@ pub fn check_cooling(
     check: &CoolingCheck,
 ) -> Result<Answer<CoolingVerdict>, Error> {
     let case = Case {
-        standard: &check.standard,
-        species: check.species,
-        cut: check.cut,
-        state: None,
         process: check.process.as_deref(),
-        on: check.on,
+        ..Case::of(&check.standard, check.species, check.cut, check.on)
     };
     let mut basis = Basis::new(book, case)?;
     let mut own = false;

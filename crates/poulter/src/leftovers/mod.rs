@@ -122,14 +122,7 @@ pub struct Leftovers {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn leftovers(book: &Rulebook, query: &LeftoversQuery) -> Result<Answer<Leftovers>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

@@ -80,12 +80,8 @@ pub fn check_reheating(
 ) -> Result<Answer<ReheatingVerdict>, Error> {
     refuse_negative(check.accuracy)?;
     let case = Case {
-        standard: &check.standard,
-        species: check.species,
-        cut: check.cut,
-        state: None,
         process: check.process.as_deref(),
-        on: check.on,
+        ..Case::of(&check.standard, check.species, check.cut, check.on)
     };
     let mut basis = Basis::new(book, case)?;
     let lowest = check.temperatures.iter().flatten().min().copied();

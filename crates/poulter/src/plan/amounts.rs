@@ -4,7 +4,7 @@ use crate::brine::{self, Brine, BrineMethod, BrinePlace, BrineQuery};
 use crate::error::Error;
 use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat, Thickener};
 use crate::stock::{self, Stock, StockQuery};
-use crate::units::Fraction;
+use crate::units::{Fraction, Mass};
 
 use super::chain::Timing;
 use super::setup::Setup;
@@ -48,7 +48,12 @@ pub(super) fn avoids(setup: &Setup<'_>, names: &[&str]) -> bool {
 }
 
 impl<'b> Sheet<'_, 'b> {
-    pub(super) fn amounts(&mut self, timing: &Timing<'b>) -> Result<Amounts, Error> {
+    /// Brine for each bird of a load; gravy for all guests and stock from the bones of `all_birds`.
+    pub(super) fn amounts(
+        &mut self,
+        timing: &Timing<'b>,
+        all_birds: Mass,
+    ) -> Result<Amounts, Error> {
         let standard = &self.setup.order.standard;
         let on = Some(self.setup.order.serve_at.zoned().date());
         let (species, cut) = (self.setup.species, self.setup.cut);
@@ -71,11 +76,7 @@ impl<'b> Sheet<'_, 'b> {
             on,
         };
         let stock = StockQuery {
-            bird_mass: Some(
-                self.setup
-                    .mass
-                    .times_ratio(i64::from(self.plan.bird.count), 1),
-            ),
+            bird_mass: Some(all_birds),
             bones: None,
             standard: standard.clone(),
             species,
@@ -144,15 +145,20 @@ impl<'b> Sheet<'_, 'b> {
         }
     }
 
-    /// Says how the brine is made, by mass first.
+    /// Says how the brine is made, by mass first; several birds have a brine each.
     pub(super) fn say_brine(&self, draft: &mut Draft, brine: &Brine) {
         let units = self.units();
         draft.rules(&brine.rules);
         let Some(salt) = &brine.salt else {
             return;
         };
+        let weigh = if self.plan.bird.count > 1 {
+            "For each bird, weigh"
+        } else {
+            "Weigh"
+        };
         let amount = format!(
-            "{} of {} ({} to {})",
+            "{weigh} {} of {} ({} to {})",
             units.mass(salt.mass),
             salt.kind.words(),
             units.volume(salt.volume_low),
@@ -160,18 +166,18 @@ impl<'b> Sheet<'_, 'b> {
         );
         match &brine.wet {
             None => draft.say(&format!(
-                "Weigh {amount} and rub it all over the bird and into the cavity."
+                "{amount} and rub it all over the bird and into the cavity."
             )),
             Some(wet) => {
                 match &wet.chilling {
                     Some(chilling) => draft.say(&format!(
-                        "Weigh {amount}. Dissolve it in {} of hot water, stir in {} of ice until it melts, then add {} \
+                        "{amount}. Dissolve it in {} of hot water, stir in {} of ice until it melts, then add {} \
                          of cold water.",
                         units.volume(chilling.hot_water),
                         units.mass(chilling.ice),
                         units.volume(chilling.cold_water)
                     )),
-                    None => draft.say(&format!("Weigh {amount} and dissolve it in {} of water.", units.volume(wet.water))),
+                    None => draft.say(&format!("{amount} and dissolve it in {} of water.", units.volume(wet.water))),
                 }
                 draft.say(&format!(
                     "Use a vessel of at least {}; measure the brine before the bird goes in.",

@@ -224,11 +224,14 @@ fn breasts(setup: &Setup<'_>) -> Option<Change> {
     };
     let words = kept_words(&breast, &[Combination::simplest(State::Fresh, None)])?;
     let mass = units(setup.order).mass(each);
+    let breasts = if count == 1 {
+        format!("a fresh bone-in breast of {mass}")
+    } else {
+        format!("{count} fresh bone-in breasts of {mass} each")
+    };
     Some(same_hour(
         setup,
-        format!(
-            "Roast {count} fresh bone-in breast of {mass} each instead of the whole bird: {words}, would do."
-        ),
+        format!("Roast {breasts} instead of the whole bird: {words}, would do."),
     ))
 }
 

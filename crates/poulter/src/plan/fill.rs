@@ -3,8 +3,9 @@
 use crate::answer::{Basis, Finding, TimeEstimate};
 use crate::error::Error;
 use crate::rules::Stage;
-use crate::units::{Duration, TemperatureDifference};
+use crate::units::{Duration, Mass, TemperatureDifference};
 
+use super::amounts::Amounts;
 use super::chance;
 use super::class;
 use super::findings;
@@ -30,17 +31,18 @@ pub(super) fn fill<'b>(
 ) -> Result<(), Error> {
     let first = plan.bird.clone();
     let several = chosen.loads.len() > 1;
+    let stations = order.class.as_ref().map_or(1, |class| class.stations);
+    let all_birds = birds.iter().fold(Mass::ZERO, |sum, line| {
+        sum.plus(line.mass.times_ratio(i64::from(line.count), 1))
+    });
+    let mut bought: Vec<usize> = Vec::new();
     let mut steps = Vec::new();
     for at in 0..chosen.loads.len() {
         let load = &mut chosen.loads[at];
         let (setup, name) = &setups[load.line];
         // Every load is of the same mould; only its count differs.
         plan.bird = PlannedBird {
-            count: if order.class.is_some() {
-                birds[load.line].count
-            } else {
-                load.birds.min(birds[load.line].count)
-            },
+            count: load.birds.saturating_mul(stations),
             ..birds[load.line].clone()
         };
         let case = setup.case(Some(load.timing.combination.state));
@@ -51,7 +53,22 @@ pub(super) fn fill<'b>(
             setup,
             basis: std::mem::replace(&mut load.timing.basis, empty),
         };
-        let mut own = of_load(&mut sheet, load, at == 0)?;
+        let amounts = sheet.amounts(&load.timing, all_birds)?;
+        let mut own = of_load(&mut sheet, load, &amounts, at == 0);
+        if !bought.contains(&load.line) {
+            bought.push(load.line);
+            let line = &birds[load.line];
+            shopping::of_birds(
+                sheet.plan,
+                line,
+                &load.timing,
+                setup,
+                amounts.brine.as_ref(),
+            );
+        }
+        if at == 0 {
+            shopping::of_meal(sheet.plan, &amounts);
+        }
         outset.absorb(sheet.basis);
         slack::of_load(&mut own, &load.timing, setup);
         for step in &mut own {
@@ -89,13 +106,6 @@ pub(super) fn fill<'b>(
         seen.push(finding.clone());
         new
     });
-    let mut list: Vec<super::types::ShoppingItem> = Vec::new();
-    for item in plan.shopping.drain(..) {
-        if !list.contains(&item) {
-            list.push(item);
-        }
-    }
-    plan.shopping = list;
     unavoidable(plan, order);
     Ok(())
 }
@@ -103,10 +113,10 @@ pub(super) fn fill<'b>(
 fn of_load<'b>(
     sheet: &mut Sheet<'_, 'b>,
     load: &Load<'b>,
+    amounts: &Amounts,
     shared: bool,
-) -> Result<Vec<Step>, Error> {
+) -> Vec<Step> {
     let timing = &load.timing;
-    let amounts = sheet.amounts(timing)?;
     let standing = &sheet.setup.standing;
     let begun = standing.is_raw_and_begun();
     let past_brine =
@@ -145,8 +155,7 @@ fn of_load<'b>(
         steps.extend(sheet.after(timing, amounts.stock.as_ref()));
     }
     findings::add(&mut sheet.basis, sheet.plan, timing, sheet.setup);
-    shopping::add(sheet.plan, timing, sheet.setup, &amounts);
-    Ok(steps)
+    steps
 }
 
 /// Notes what a step keeps for itself.
@@ -220,7 +229,7 @@ fn of_dish(
     });
     draft.say(&format!(
         "Set the oven to {}.",
-        plan.units.temperature(dial)
+        plan.units.oven_setting(dial)
     ));
     if dish.can_be_held {
         draft.say("Hold it hot until it is served.");

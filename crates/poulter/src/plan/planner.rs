@@ -119,6 +119,16 @@ fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan
     if let Ok(chosen) = chosen {
         fill::fill(&mut plan, order, &setups, &birds, chosen, &mut basis)?;
     }
+    // What judged the birds so far was worked out apart.
+    let judging = plan
+        .findings
+        .iter()
+        .filter_map(|finding| finding.rule.as_deref());
+    for id in judging.chain(plan.abandoned.iter().map(|bird| bird.rule.as_str())) {
+        if let Ok(rule) = basis.book.rule(id) {
+            basis.note(rule);
+        }
+    }
     Ok(basis.finish(plan))
 }
 

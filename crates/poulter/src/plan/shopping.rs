@@ -1,27 +1,51 @@
 //! The shopping list.
 
+use crate::brine::Brine;
 use crate::thaw::ThawMethod;
-use crate::units::{Mass, MassUnit};
+use crate::units::{Mass, MassUnit, Volume};
 
 use super::amounts::{Amounts, avoids};
 use super::chain::Timing;
 use super::setup::Setup;
-use super::types::{Amount, Plan, ShoppingItem};
+use super::types::{Amount, Plan, PlannedBird, ShoppingItem};
 
 /// Fat for the skin: about 1 % of the bird. Common practice, no source.
 const FAT_SHARE: (i64, i64) = (1, 100);
 
-/// Adds what has to be bought for the chosen chain.
-pub(super) fn add(plan: &mut Plan, timing: &Timing<'_>, setup: &Setup<'_>, amounts: &Amounts) {
-    let list = &mut plan.shopping;
-    let mut buy = |item: &str, amount: Option<Amount>, note: &str| {
-        list.push(ShoppingItem {
+impl Plan {
+    /// A line of its own: birds and vessels are so many of that size.
+    fn buy(&mut self, item: &str, amount: Amount, note: &str) {
+        self.shopping.push(ShoppingItem {
             item: item.to_owned(),
-            amount,
+            amount: Some(amount),
             note: note.to_owned(),
         });
-    };
-    let bird = &plan.bird;
+    }
+
+    /// More of something that may be on the list already.
+    fn add(&mut self, item: &str, amount: Amount, note: &str) {
+        let mut list = self.shopping.iter_mut();
+        let same = list.find(|line| line.item == item && line.note == note);
+        match (same.and_then(|line| line.amount.as_mut()), &amount) {
+            (Some(Amount::Mass(sum)), Amount::Mass(more)) => *sum = sum.plus(*more),
+            (Some(Amount::Count { count: sum }), Amount::Count { count: more }) => {
+                *sum = sum.saturating_add(*more);
+            }
+            _ => self.buy(item, amount, note),
+        }
+    }
+}
+
+/// Adds what the birds of a line need, all of them, each with a brine of its own.
+pub(super) fn of_birds(
+    plan: &mut Plan,
+    bird: &PlannedBird,
+    timing: &Timing<'_>,
+    setup: &Setup<'_>,
+    brine: Option<&Brine>,
+) {
+    let each = |mass: Mass| Amount::Mass(mass.times_ratio(i64::from(bird.count), 1));
+    let (count, several) = (bird.count, bird.count > 1);
     if setup.to_buy {
         let item = format!(
             "{} ({}, {})",
@@ -29,56 +53,72 @@ pub(super) fn add(plan: &mut Plan, timing: &Timing<'_>, setup: &Setup<'_>, amoun
             bird.cut.name(),
             bird.state.name()
         );
-        let note = if bird.count > 1 {
-            format!("{} of this mass", bird.count)
+        let note = if several {
+            format!("{count} of this mass")
         } else {
             String::new()
         };
-        buy(&item, Some(Amount::Mass(bird.mass)), &note);
+        plan.buy(&item, Amount::Mass(bird.mass), &note);
     }
-    if let Some(brine) = &amounts.brine {
+    if let Some(brine) = brine {
         if let Some(salt) = &brine.salt {
-            buy(
+            plan.add(
                 salt.kind.words(),
-                Some(Amount::Mass(salt.mass)),
+                each(salt.mass),
                 "weigh it: a spoon of another kind holds another mass",
             );
         }
         if let Some(wet) = &brine.wet {
             if let Some(chilling) = &wet.chilling {
-                buy(
+                plan.add(
                     "ice",
-                    Some(Amount::Mass(chilling.ice)),
+                    each(chilling.ice),
                     "to chill the brine; it counts as water",
                 );
             }
-            buy(
+            let note = if several {
+                format!("at least this large, {count} of them")
+            } else {
+                "at least this large".to_owned()
+            };
+            plan.buy(
                 "food-grade vessel or bag",
-                Some(Amount::Volume(wet.vessel)),
-                "at least this large",
+                Amount::Volume(wet.vessel),
+                &note,
             );
         }
     }
     let fat = bird
         .mass
-        .times_ratio(FAT_SHARE.0 * i64::from(bird.count), FAT_SHARE.1)
+        .times_ratio(FAT_SHARE.0 * i64::from(count), FAT_SHARE.1)
         .in_unit(MassUnit::Gram);
     let kind = if avoids(setup, &["milk", "butter", "dairy"]) {
         "oil for the skin"
     } else {
         "butter or oil for the skin"
     };
-    buy(kind, Some(Amount::Mass(fat)), "butter holds milk");
+    plan.add(kind, Amount::Mass(fat), "butter holds milk");
+    if let Some(ThawMethod::ColdWater | ThawMethod::RunningWater) = timing.combination.thaw {
+        plan.add(
+            "leak-proof bag for the bird",
+            Amount::Count { count },
+            "for thawing in water",
+        );
+    }
+}
+
+/// Adds what the meal needs once, however many birds there are.
+pub(super) fn of_meal(plan: &mut Plan, amounts: &Amounts) {
     if let Some(gravy) = &amounts.gravy {
         let (item, note) = match gravy.fat {
             Some(_) => ("flour for the gravy", "holds wheat"),
             None => ("maize starch for the gravy", ""),
         };
-        buy(item, Some(Amount::Mass(gravy.thickener)), note);
-        if gravy.stock_to_have > crate::units::Volume::ZERO {
-            buy(
+        plan.add(item, Amount::Mass(gravy.thickener), note);
+        if gravy.stock_to_have > Volume::ZERO {
+            plan.add(
                 "stock for the gravy",
-                Some(Amount::Volume(gravy.stock_to_have)),
+                Amount::Volume(gravy.stock_to_have),
                 "if the bird gives few drippings; read its label for allergens",
             );
         }
@@ -86,22 +126,88 @@ pub(super) fn add(plan: &mut Plan, timing: &Timing<'_>, setup: &Setup<'_>, amoun
     if let Some(stock) = &amounts.stock
         && stock.vegetables > Mass::ZERO
     {
-        buy(
+        plan.add(
             "onion, carrot and celery for the stock",
-            Some(Amount::Mass(stock.vegetables)),
+            Amount::Mass(stock.vegetables),
             "celery is an allergen in the EU and the UK",
         );
     }
-    if let Some(ThawMethod::ColdWater | ThawMethod::RunningWater) = timing.combination.thaw {
-        buy(
-            "leak-proof bag for the bird",
-            Some(Amount::Count { count: bird.count }),
-            "for thawing in water",
-        );
-    }
-    buy(
+    plan.add(
         "thermometers",
-        Some(Amount::Count { count: 2 }),
+        Amount::Count { count: 2 },
         "one for the bird, one for the refrigerator",
     );
+}
+
+#[cfg(test)]
+mod tests {
+    use serde_json::{Value, json};
+
+    use super::*;
+    use crate::plan::{Order, plan};
+    use crate::rules::Rulebook;
+
+    fn list(birds: &Value) -> Vec<ShoppingItem> {
+        let order: Order = serde_json::from_value(json!({
+            "serve_at": "2026-12-19T18:30[Europe/Lisbon]",
+            "now": "2026-12-18T09:00[Europe/Lisbon]",
+            "guests": {"adults": 12},
+            "birds": birds,
+            "methods": {"brine": "wet"},
+            "kitchen": {"ovens": [{"birds_at_once": 1}, {"birds_at_once": 1}]},
+        }))
+        .unwrap();
+        let plan = plan(Rulebook::builtin(), &order).unwrap().answer;
+        assert!(plan.feasible, "{:?}", plan.chains);
+        plan.shopping
+    }
+
+    fn mass(list: &[ShoppingItem], item: &str) -> Mass {
+        let lines: Vec<_> = list.iter().filter(|line| line.item == item).collect();
+        let [
+            ShoppingItem {
+                amount: Some(Amount::Mass(mass)),
+                ..
+            },
+        ] = lines[..]
+        else {
+            panic!("one line of {item}: {lines:?}");
+        };
+        *mass
+    }
+
+    fn chicken(pounds: &str, count: u32) -> Value {
+        json!({"species": "chicken", "mass": pounds, "state": "thawed", "count": count})
+    }
+
+    #[test]
+    fn every_bird_has_its_brine_and_the_meal_one_gravy() {
+        let one = list(&json!([chicken("4 lb", 1)]));
+        let two = list(&json!([chicken("4 lb", 2)]));
+        let apart = list(&json!([chicken("4 lb", 1), chicken("4 lb", 1)]));
+        for item in ["table salt", "ice", "butter or oil for the skin"] {
+            let single = mass(&one, item);
+            assert_eq!(mass(&two, item), single.plus(single), "{item}");
+            assert_eq!(mass(&apart, item), single.plus(single), "{item}");
+        }
+        let flour = "flour for the gravy";
+        assert_eq!(mass(&two, flour), mass(&one, flour));
+        assert_eq!(mass(&apart, flour), mass(&one, flour));
+        let bones = "onion, carrot and celery for the stock";
+        assert_eq!(mass(&two, bones), mass(&apart, bones));
+        assert!(mass(&two, bones) > mass(&one, bones));
+    }
+
+    #[test]
+    fn a_vessel_of_each_size_is_named_with_how_many() {
+        let vessels = |birds: &Value| -> Vec<String> {
+            let list = list(birds).into_iter();
+            let vessels = list.filter(|line| line.item.contains("vessel"));
+            vessels.map(|line| line.note).collect()
+        };
+        let two = vessels(&json!([chicken("4 lb", 2)]));
+        assert_eq!(two, ["at least this large, 2 of them"]);
+        let sizes = vessels(&json!([chicken("4 lb", 1), chicken("6 lb", 1)]));
+        assert_eq!(sizes, ["at least this large", "at least this large"]);
+    }
 }

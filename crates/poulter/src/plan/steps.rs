@@ -318,12 +318,12 @@ impl<'b> Sheet<'_, 'b> {
         let units = self.units();
         for phase in &timing.roast.oven {
             let dial = if phase.dial == phase.air {
-                format!("Set the oven to {}", units.temperature(phase.dial))
+                format!("Set the oven to {}", units.oven_setting(phase.dial))
             } else {
                 format!(
                     "Set the dial to {} so that the oven is at {}",
-                    units.temperature(phase.dial),
-                    units.temperature(phase.air)
+                    units.oven_setting(phase.dial),
+                    units.oven_setting(phase.air)
                 )
             };
             draft.say(&match phase.time {

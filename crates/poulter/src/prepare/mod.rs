@@ -144,14 +144,7 @@ const BUTTER_SPOON: i64 = 14_200;
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn prepare(book: &Rulebook, query: &PrepareQuery) -> Result<Answer<Prepare>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

@@ -176,14 +176,7 @@ pub struct Purchase {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn purchase(book: &Rulebook, query: &PurchaseQuery) -> Result<Answer<Purchase>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

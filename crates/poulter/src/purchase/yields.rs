@@ -47,33 +47,42 @@ pub(crate) fn cooked_yield(
             meat: low,
             with_skin: high,
             source: rule.id.clone(),
-            of: EMPTY,
+            of: sold_as(species, cut),
         });
     }
-    let (meat, with_skin, source, of) = measured(species, cut)?;
+    let (meat, with_skin, source) = measured(species, cut)?;
     Some(CookedYield {
         meat: Fraction::from_steps(meat * 1_000_000, FractionUnit::Percent),
         with_skin: Fraction::from_steps(with_skin * 1_000_000, FractionUnit::Percent),
         source: source.to_owned(),
-        of,
+        of: sold_as(species, cut),
     })
 }
 
-/// Thousandths of the raw mass without and with skin, the source, and what the raw mass includes.
-const fn measured(species: Species, cut: Cut) -> Option<(i64, i64, &'static str, &'static str)> {
+/// What a yield's raw mass includes: the nutrient database has its turkey without the pack and every other bird with it.
+const fn sold_as(species: Species, cut: Cut) -> &'static str {
+    match (species, cut) {
+        (Species::Turkey, Cut::Whole | Cut::Flattened) => EMPTY,
+        (_, Cut::Whole | Cut::Flattened) => WITH_PACK,
+        _ => PART,
+    }
+}
+
+/// Thousandths of the raw mass without and with skin, and the source.
+const fn measured(species: Species, cut: Cut) -> Option<(i64, i64, &'static str)> {
     use Cut::{BonelessBreast, Breast, Drumstick, Flattened, Leg, Thigh, Whole, Wing};
     use Species::{Capon, Chicken, Duck, Goose, Turkey};
     Some(match (species, cut) {
-        (Turkey, Breast) => (620, 620, GUIDE, PART),
-        (Turkey, BonelessBreast) => (750, 750, "a food-service purchasing manual", PART),
-        (Turkey, Leg) => (490, 490, GUIDE, PART),
-        (Turkey, Thigh) => (530, 530, GUIDE, PART),
-        (Turkey, Drumstick) => (470, 470, GUIDE, PART),
-        (Turkey, Wing) => (430, 430, GUIDE, PART),
-        (Chicken, Whole | Flattened) => (322, 392, "USDA SR26, items 05013 and 05009", WITH_PACK),
-        (Capon, Whole | Flattened) => (432, 432, "USDA SR26, item 05136, with skin", WITH_PACK),
-        (Duck, Whole | Flattened) => (220, 381, "USDA SR26, items 05142 and 05140", WITH_PACK),
-        (Goose, Whole | Flattened) => (315, 414, "USDA SR26, items 05149 and 05147", WITH_PACK),
+        (Turkey, Breast) => (620, 620, GUIDE),
+        (Turkey, BonelessBreast) => (750, 750, "a food-service purchasing manual"),
+        (Turkey, Leg) => (490, 490, GUIDE),
+        (Turkey, Thigh) => (530, 530, GUIDE),
+        (Turkey, Drumstick) => (470, 470, GUIDE),
+        (Turkey, Wing) => (430, 430, GUIDE),
+        (Chicken, Whole | Flattened) => (322, 392, "USDA SR26, items 05013 and 05009"),
+        (Capon, Whole | Flattened) => (432, 432, "USDA SR26, item 05136, with skin"),
+        (Duck, Whole | Flattened) => (220, 381, "USDA SR26, items 05142 and 05140"),
+        (Goose, Whole | Flattened) => (315, 414, "USDA SR26, items 05149 and 05147"),
         _ => return None,
     })
 }

@@ -166,14 +166,7 @@ pub struct CookTime {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn cook_time(book: &Rulebook, query: &CookQuery) -> Result<Answer<CookTime>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))
@@ -202,20 +195,23 @@ fn work_out(basis: &mut Basis<'_>, query: &CookQuery) -> Result<CookTime, Error>
     if query.method == CookMethod::Roast {
         return roasted(basis, query, value);
     }
-    for (asked, field) in [
-        (query.stuffed, "stuffed"),
-        (query.from_frozen, "from_frozen"),
-    ] {
-        if asked {
-            let expected = "no time is published for this method with it; false is needed";
-            return Err(Error::new(ErrorKind::NoPublishedRow, true, expected).at(field));
-        }
+    let (topic, mut process) = query.method.table();
+    if query.stuffed {
+        process = Some("stuffed");
     }
-    let (topic, process) = query.method.table();
     basis.case.process = process;
     let rules: Vec<&Rule> = (basis.every(topic).into_iter())
         .filter(|rule| process.is_none() || !rule.applies_to.process.is_empty())
         .collect();
+    for (unanswered, field) in [
+        (query.stuffed && rules.is_empty(), "stuffed"),
+        (query.from_frozen, "from_frozen"),
+    ] {
+        if unanswered {
+            let expected = "no time is published for this method with it; false is needed";
+            return Err(Error::new(ErrorKind::NoPublishedRow, true, expected).at(field));
+        }
+    }
     let printed = |rule: &&Rule| rule.requirement.time_for(query.mass).is_some();
     let first = match rules.first() {
         None => basis.require(topic)?,

@@ -2,6 +2,7 @@
 
 mod adjust;
 mod cook;
+mod energy;
 
 use jiff::civil::Date;
 use schemars::JsonSchema;
@@ -15,6 +16,7 @@ use crate::units::{Duration, Length, Mass, Temperature, TemperatureDifference};
 
 pub(crate) use adjust::is_high;
 pub use cook::{CookMethod, CookQuery, CookTime, cook_time};
+pub use energy::{OvenEnergy, OvenEnergyQuery, OvenHeat, oven_energy};
 
 /// How the oven is run.
 #[derive(
@@ -155,14 +157,7 @@ impl RoastTime {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn roast_time(book: &Rulebook, query: &RoastQuery) -> Result<Answer<RoastTime>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))
@@ -183,7 +178,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<Roas
     } else {
         Topic::RoastTimeUnstuffed
     };
-    let table = basis.require(topic)?;
+    let table = table(basis, topic, query.mass)?;
     value.rules.push(table.id.clone());
     let row = table
         .requirement
@@ -193,6 +188,22 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &RoastQuery) -> Result<Roas
     value.time = Some(time);
     set_up(basis, query, Some(table), &mut value);
     Ok(value)
+}
+
+/// The rule that gives a time for this mass, noted as a basis: the first that has it, of the standard that answers.
+///
+/// An older rule by weight stands in three rows for light, middling and heavy birds. Where none has the mass, the first
+/// one says so.
+fn table<'b>(basis: &mut Basis<'b>, topic: Topic, mass: Mass) -> Result<&'b Rule, Error> {
+    let first = basis.book.require(topic, &basis.case)?;
+    let table = basis
+        .every(topic)
+        .into_iter()
+        .filter(|rule| rule.standard() == first.standard())
+        .find(|rule| rule.requirement.time_for(mass).is_some())
+        .unwrap_or(first);
+    basis.note(table);
+    Ok(table)
 }
 
 /// How to set the oven for a bird that no row gives a time for.

@@ -57,13 +57,23 @@ impl<'a> Case<'a> {
     /// A whole turkey under `standard`, by the rules that hold now.
     #[must_use]
     pub const fn whole_turkey(standard: &'a str) -> Self {
+        Self::of(standard, Species::Turkey, Cut::Whole, None)
+    }
+
+    /// What a question of a stage looks rules up for, whatever the state and the process.
+    pub(crate) const fn of(
+        standard: &'a str,
+        species: Species,
+        cut: Cut,
+        on: Option<Date>,
+    ) -> Self {
         Self {
             standard,
-            species: Species::Turkey,
-            cut: Cut::Whole,
+            species,
+            cut,
             state: None,
             process: None,
-            on: None,
+            on,
         }
     }
 

@@ -235,7 +235,7 @@ fn time(
     if then.is_empty() {
         text
     } else {
-        format!("{text}; {then}")
+        format!("{text}. If not: {then}")
     }
 }
 

@@ -105,14 +105,7 @@ pub fn check_holding(
     check: &HoldingCheck,
 ) -> Result<Answer<HoldingVerdict>, Error> {
     refuse_negative(check.accuracy)?;
-    let case = Case {
-        standard: &check.standard,
-        species: check.species,
-        cut: check.cut,
-        state: None,
-        process: None,
-        on: check.on,
-    };
+    let case = Case::of(&check.standard, check.species, check.cut, check.on);
     let mut basis = Basis::new(book, case)?;
     let topic = match check.side {
         Side::Hot => Topic::HoldHot,

@@ -14,7 +14,7 @@ use crate::bird::{Cut, Species};
 use crate::error::{Error, ErrorKind};
 use crate::purchase::cooked_yield;
 use crate::rules::{Case, Requirement, Rulebook, TemperatureLimit, TimeLimit, Topic};
-use crate::units::{Duration, Fraction, Mass, Temperature};
+use crate::units::{Duration, Fraction, Mass, MassUnit, Temperature};
 
 pub(crate) use holding::judge_worst;
 pub use holding::{Display, HoldingCheck, HoldingVerdict, Side, check_holding};
@@ -104,12 +104,15 @@ pub struct RestAndCarve {
 /// Neat slices as a share of the cooked meat, in per cent (common practice).
 const SLICES: [i64; 2] = [70, 80];
 
+/// Above this a bird rests longer, 18 lb (common practice).
+const LARGE: Mass = Mass::from_steps(8_164_662_660_000, MassUnit::Pound);
+
 /// How long the bird rests, how long carving takes, how hot and how long food is held, and how long it may stand out.
 ///
 /// Neat slices are 70 to 80 % of the cooked meat. Time out is judged by the limit for a hot day where the surroundings
 /// are above the rule's temperature; with no surroundings given, time between the two limits is `CannotTell`.
 ///
-/// Limits: rest and carving are common practice for birds of 12 to 16 lb.
+/// Limits: rest and carving are common practice for birds of 12 to 16 lb; above 18 lb the rest is longer.
 ///
 /// Errors: a mass of nothing, or an unknown standard.
 ///
@@ -122,14 +125,7 @@ const SLICES: [i64; 2] = [70, 80];
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn rest_and_carve(book: &Rulebook, query: &ServeQuery) -> Result<Answer<RestAndCarve>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))
@@ -157,7 +153,13 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &ServeQuery) -> Result<Rest
         to_do: Vec::new(),
         rules: Vec::new(),
     };
-    value.rest = time(basis, Topic::ServeRest, query.mass, &mut value.rules);
+    value.rest = if query.mass > LARGE {
+        basis.under("above-18-lb", |basis| {
+            time(basis, Topic::ServeRest, query.mass, &mut value.rules)
+        })
+    } else {
+        time(basis, Topic::ServeRest, query.mass, &mut value.rules)
+    };
     value.carve = time(basis, Topic::ServeCarve, query.mass, &mut value.rules);
     let solution = query.solution_added > Fraction::ZERO;
     if let Some(shares) = cooked_yield(basis, query.species, query.cut, solution) {

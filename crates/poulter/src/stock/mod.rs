@@ -91,14 +91,7 @@ const CARCASS: Fraction = Fraction::from_steps(236_000_000, FractionUnit::Percen
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn stock(book: &Rulebook, query: &StockQuery) -> Result<Answer<Stock>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

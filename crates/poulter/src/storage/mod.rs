@@ -3,6 +3,7 @@
 mod date_mark;
 mod label;
 mod power;
+mod space;
 
 use jiff::ToSpan;
 use jiff::civil::Date;
@@ -18,6 +19,7 @@ use crate::units::Duration;
 pub use date_mark::{DateMark, DateMarkQuery, Frozen, date_mark};
 pub use label::{LabelQuery, LabelState, LabelWord, label_state};
 pub use power::{Appliance, PowerFailure, PowerFailureQuery, PowerOutcome, power_failure};
+pub use space::{Containers, Space, SpaceQuery, space};
 
 /// What is kept.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -160,14 +162,7 @@ pub struct Storage {
 /// # Ok::<(), Box<dyn std::error::Error>>(())
 /// ```
 pub fn storage(book: &Rulebook, query: &StorageQuery) -> Result<Answer<Storage>, Error> {
-    let case = Case {
-        standard: &query.standard,
-        species: query.species,
-        cut: query.cut,
-        state: None,
-        process: None,
-        on: query.on,
-    };
+    let case = Case::of(&query.standard, query.species, query.cut, query.on);
     let mut basis = Basis::new(book, case)?;
     let value = work_out(&mut basis, query)?;
     Ok(basis.finish(value))

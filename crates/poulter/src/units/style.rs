@@ -98,6 +98,26 @@ impl UnitSystem {
         format!("{} {}", plain(value, 1), unit.sign())
     }
 
+    /// The setting of an oven dial: the next whole degree that is not cooler, since a setting is a least one.
+    ///
+    /// ```
+    /// use poulter::units::{Temperature, UnitSystem};
+    /// let setting = Temperature::parse("325 °F")?;
+    /// assert_eq!(UnitSystem::UsCustomary.oven_setting(setting), "325 °F");
+    /// assert_eq!(UnitSystem::Metric.oven_setting(setting), "163 °C");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    #[must_use]
+    pub fn oven_setting(self, setting: Temperature) -> String {
+        let (value, unit) = match self {
+            Self::UsCustomary => (setting.as_fahrenheit(), TemperatureUnit::Fahrenheit),
+            Self::Metric => (setting.as_celsius(), TemperatureUnit::Celsius),
+        };
+        // A value that is whole but for the last bits must not move by a degree.
+        let whole = ((value * 1e6).round() / 1e6).ceil();
+        format!("{} {}", plain(whole, 0), unit.sign())
+    }
+
     /// A volume as a cook reads it: "2 gal", "3½ cups" or "1.8 L".
     #[must_use]
     pub fn volume(self, volume: Volume) -> String {
