@@ -877,9 +877,9 @@ struct poulter_step {
  */
 struct poulter_probe_state {
   /**
-   * 1 when every place that the standard names meets its minimum, 0 when one fails, -1 when it cannot be told.
+   * One of POULTER_VERDICT_*, over every place that the standard names.
    */
-  int32_t verdict;
+  uint32_t verdict;
   /**
    * Number of findings: a probe on bone or pulled out, a door that opened, an oven that is off.
    */
@@ -942,7 +942,7 @@ poulter_status poulter_purchase_mass(uint32_t standard,
                                      uint32_t cut,
                                      uint32_t adults,
                                      uint32_t children,
-                                     uint32_t left,
+                                     uint32_t leftovers,
                                      double *mass_kg,
                                      struct poulter_error *error);
 
@@ -955,7 +955,7 @@ poulter_status poulter_purchase_masses(uint32_t standard,
                                        const uint32_t *adults,
                                        const uint32_t *children,
                                        size_t len,
-                                       uint32_t left,
+                                       uint32_t leftovers,
                                        double *mass_kg,
                                        struct poulter_error *error);
 
@@ -1218,7 +1218,7 @@ poulter_status poulter_probe_new(const uint8_t *request,
  * The readings of one place come in order of time. A reading that is refused changes nothing. `error` may be NULL.
  */
 poulter_status poulter_probe_push(struct poulter_probe *probe,
-                                  uint32_t place_number,
+                                  uint32_t place,
                                   double elapsed_s,
                                   double temp_degC,
                                   struct poulter_error *error);

@@ -229,10 +229,55 @@ static void check_planner(struct poulter_error *error)
     poulter_planner_free(NULL);
 }
 
+/* Bytes that are no UTF-8, impossible lengths, NULL and numbers that are none, at every other way in. */
+static void check_hostile(struct poulter_error *error)
+{
+    static const uint8_t bad[] = {0xFF, 0xFE, '{'};
+    const size_t impossible[] = {SIZE_MAX, SIZE_MAX / 2 + 1};
+    const double numbers[] = {0.0, NAN};
+    const uint32_t log[] = {0, 0};
+    struct poulter_buffer buffer = {NULL, 7};
+    struct poulter_probe *probe = NULL;
+    struct poulter_planner *planner = NULL;
+    struct poulter_log_row row = {.verdict = 77};
+    double out = -1.0;
+    size_t rows = 77;
+    CHECK(poulter_evaluate_json(bad, sizeof bad, &buffer, error) == POULTER_STATUS_NOT_UTF8);
+    CHECK(poulter_probe_new(bad, sizeof bad, &probe, error) == POULTER_STATUS_NOT_UTF8);
+    CHECK(poulter_planner_new(bad, sizeof bad, &planner, error) == POULTER_STATUS_NOT_UTF8);
+    CHECK(poulter_worksheet(bad, sizeof bad, "host", "text", &buffer, error) == POULTER_STATUS_NOT_UTF8);
+    CHECK(poulter_worksheet((const uint8_t *)"{}", 2, "\xFF", "text", &buffer, error) == POULTER_STATUS_NOT_UTF8);
+    CHECK(poulter_worksheet((const uint8_t *)"{}", 2, NULL, "text", &buffer, error) == POULTER_STATUS_NULL_POINTER);
+    field_is(error, "kind");
+    CHECK(poulter_simulate(bad, sizeof bad, 0, NULL, NULL, 0, &rows, error) == POULTER_STATUS_NOT_UTF8);
+    CHECK(poulter_check_logs(bad, sizeof bad, NULL, 0, log, NULL, numbers, numbers, 2, 1, &row, NULL, error) ==
+          POULTER_STATUS_NOT_UTF8);
+    for (size_t at = 0; at < 2; at++) {
+        const size_t len = impossible[at];
+        CHECK(poulter_evaluate_json(bad, len, &buffer, error) == POULTER_STATUS_TOO_LARGE);
+        CHECK(poulter_probe_new(bad, len, &probe, error) == POULTER_STATUS_TOO_LARGE);
+        CHECK(poulter_planner_new(bad, len, &planner, error) == POULTER_STATUS_TOO_LARGE);
+        CHECK(poulter_lethality(numbers, numbers, len, 1, &out, error) == POULTER_STATUS_TOO_LARGE);
+        CHECK(poulter_growth(numbers, numbers, len, 1, &out, error) == POULTER_STATUS_TOO_LARGE);
+        CHECK(poulter_check_logs((const uint8_t *)"{\"check\":\"cooking\"}", 19, NULL, 0, log, NULL, numbers, numbers, len, 1,
+                                 &row, NULL, error) == POULTER_STATUS_TOO_LARGE);
+    }
+    CHECK(poulter_lethality(NULL, numbers, 2, 1, &out, error) == POULTER_STATUS_NULL_POINTER);
+    CHECK(poulter_lethality(numbers, numbers, 2, 0, &out, error) == POULTER_STATUS_UNKNOWN_VALUE);
+    CHECK(poulter_lethality(numbers, numbers, 2, 1, &out, error) != POULTER_STATUS_OK);
+    CHECK(poulter_growth(numbers, numbers, 2, 2, &out, error) == POULTER_STATUS_UNKNOWN_VALUE);
+    CHECK(poulter_growth(numbers, NULL, 2, 1, &out, NULL) == POULTER_STATUS_NULL_POINTER);
+    CHECK(poulter_check_logs(NULL, 0, NULL, 0, log, NULL, numbers, numbers, 2, 1, &row, NULL, NULL) ==
+          POULTER_STATUS_NULL_POINTER);
+    CHECK(buffer.data == NULL && buffer.len == 7 && probe == NULL && planner == NULL);
+    CHECK(out == -1.0 && rows == 77 && row.verdict == 77);
+}
+
 int main(void)
 {
     struct poulter_error *error = poulter_error_new();
     CHECK(error != NULL);
+    check_hostile(error);
     check_conversion(error);
     check_times(error);
     check_minimum(error);

@@ -45,7 +45,7 @@ int main(void) {
               "a reading is taken");
     }
     check(poulter_probe_ask(probe, &state, error) == 0, "the state is told");
-    check(state.verdict == 0, "the bird is not done");
+    check(state.verdict == POULTER_VERDICT_FAILS, "the bird is not done");
     check(state.low_s < state.likely_s && state.likely_s < state.high_s, "the band is in order");
     check(fabs(state.likely_s - elapsed_s[rows - 1]) < 1800.0, "the finish is that of the curve, within half an hour");
     check(poulter_probe_push(probe, POULTER_PROBE_PLACE_OVEN, 7200.0, 60.0, error) == 0, "the oven is read");

@@ -6,7 +6,7 @@ use crate::boundary::{array_in, each_out, not_null, report};
 use crate::error::CallError;
 use crate::status::StatusNumber;
 use crate::times::mass;
-use crate::words::{leftovers, salt_kind, subject};
+use crate::words::{self, salt_kind, subject};
 
 /// Raw mass to buy for guests of usual appetite, 0 to 1000 of each; `leftovers` is one of POULTER_LEFTOVERS_*.
 ///
@@ -21,7 +21,7 @@ pub unsafe extern "C" fn poulter_purchase_mass(
     cut: u32,
     adults: u32,
     children: u32,
-    left: u32,
+    leftovers: u32,
     mass_kg: *mut f64,
     error: *mut CallError,
 ) -> StatusNumber {
@@ -30,7 +30,7 @@ pub unsafe extern "C" fn poulter_purchase_mass(
         report(error, || {
             not_null(mass_kg, "mass_kg")?;
             let bird = subject(standard, species, cut)?;
-            let found = bird.purchase_mass(adults, children, leftovers(left)?)?;
+            let found = bird.purchase_mass(adults, children, words::leftovers(leftovers)?)?;
             // SAFETY: not null, and writable by the caller's word.
             mass_kg.write(found.as_kilograms());
             Ok(())
@@ -51,7 +51,7 @@ pub unsafe extern "C" fn poulter_purchase_masses(
     adults: *const u32,
     children: *const u32,
     len: usize,
-    left: u32,
+    leftovers: u32,
     mass_kg: *mut f64,
     error: *mut CallError,
 ) -> StatusNumber {
@@ -63,7 +63,10 @@ pub unsafe extern "C" fn poulter_purchase_masses(
                 array_in(adults, len, "adults")?,
                 array_in(children, len, "children")?,
             );
-            let (bird, left) = (subject(standard, species, cut)?, leftovers(left)?);
+            let (bird, left) = (
+                subject(standard, species, cut)?,
+                words::leftovers(leftovers)?,
+            );
             // SAFETY: as above.
             each_out(len, mass_kg, "mass_kg", |at| {
                 let found = bird.purchase_mass(adults[at], children[at], left);

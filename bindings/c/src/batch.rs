@@ -6,7 +6,7 @@ use poulter_core::rules::Verdict as CoreVerdict;
 use poulter_core::units::TemperatureUnit;
 use poulter_core::{Error, ErrorKind};
 
-use crate::boundary::{report, text_in};
+use crate::boundary::{array_in, not_null, report, text_in};
 use crate::buffer::Buffer;
 use crate::error::CallError;
 use crate::status::StatusNumber;
@@ -127,14 +127,12 @@ pub unsafe extern "C" fn poulter_check_logs(
                 self::places(text_in(places, places_len)?)?
             };
             // SAFETY: as above.
-            let log = values_in(log, len, "log")?;
+            let log = array_in(log, len, "log")?;
             // SAFETY: as above.
-            let elapsed_s = values_in(elapsed_s, len, "elapsed_s")?;
+            let elapsed_s = array_in(elapsed_s, len, "elapsed_s")?;
             // SAFETY: as above.
-            let temperatures = values_in(temp_degC, len, "temp_degC")?;
-            if rows.is_null() {
-                return Err(CallError::null("rows"));
-            }
+            let temperatures = array_in(temp_degC, len, "temp_degC")?;
+            not_null(rows, "rows")?;
             let unit = TemperatureUnit::Celsius;
             let one = ColumnSlice {
                 place: names.first().cloned().unwrap_or(Place::CORE),
@@ -146,7 +144,7 @@ pub unsafe extern "C" fn poulter_check_logs(
             } else {
                 TableReadings::Long {
                     // SAFETY: as above.
-                    place: values_in(place, len, "place")?,
+                    place: array_in(place, len, "place")?,
                     names: &names,
                     temperatures,
                     unit,
@@ -161,39 +159,22 @@ pub unsafe extern "C" fn poulter_check_logs(
                 let expected = "one row for each log is needed";
                 return Err(Error::new(ErrorKind::Internal, found.len(), expected).into());
             }
-            let text = found.to_json()?;
+            let text = if details.is_null() {
+                None
+            } else {
+                Some(Buffer::from(found.to_json()?))
+            };
             for (at, row) in rows_of(&found).enumerate() {
                 // SAFETY: not null, and there is room for `logs` rows by the caller's word.
                 rows.add(at).write(row);
             }
-            if !details.is_null() {
+            if let Some(text) = text {
                 // SAFETY: not null, and writable by the caller's word.
-                details.write(text.into());
+                details.write(text);
             }
             Ok(())
         })
     }
-}
-
-/// The caller's values.
-///
-/// # Safety
-/// `data` is null or points to `len` readable values that stay unchanged for `'a`.
-pub(crate) unsafe fn values_in<'a, T>(
-    data: *const T,
-    len: usize,
-    argument: &str,
-) -> Result<&'a [T], CallError> {
-    if data.is_null() {
-        return Err(CallError::null(argument));
-    }
-    let bytes = len.checked_mul(size_of::<T>());
-    // A slice longer than this is undefined behaviour before anything has looked at it.
-    if bytes.is_none_or(|bytes| isize::try_from(bytes).is_err()) {
-        return Err(CallError::too_large(len));
-    }
-    // SAFETY: not null, short enough, and readable by the caller's word.
-    Ok(unsafe { std::slice::from_raw_parts(data, len) })
 }
 
 #[cfg(test)]

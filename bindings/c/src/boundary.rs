@@ -94,7 +94,7 @@ pub(crate) unsafe fn array_in<'a, T>(
 ///
 /// # Safety
 /// `out` is null or has room for `len` items.
-pub(crate) unsafe fn each_out<T>(
+pub(crate) unsafe fn each_out<T: Copy>(
     len: usize,
     out: *mut T,
     argument: &str,
@@ -102,7 +102,21 @@ pub(crate) unsafe fn each_out<T>(
 ) -> Result<(), CallError> {
     not_null(out, argument)?;
     let found: Vec<T> = (0..len).map(item).collect::<Result<_, _>>()?;
-    // SAFETY: not null, and with room for `len` items by the caller's word; the vector is nobody else's.
+    // SAFETY: the caller's promise is the same.
+    unsafe { all_out(&found, out, argument) }
+}
+
+/// Writes what was found.
+///
+/// # Safety
+/// `out` is null or has room for as many items.
+pub(crate) unsafe fn all_out<T: Copy>(
+    found: &[T],
+    out: *mut T,
+    argument: &str,
+) -> Result<(), CallError> {
+    not_null(out, argument)?;
+    // SAFETY: not null, and with room by the caller's word; what was found lies in memory of this call.
     unsafe { out.copy_from_nonoverlapping(found.as_ptr(), found.len()) };
     Ok(())
 }

@@ -1,8 +1,8 @@
 //! Conversion of units.
 
-use poulter_core::units::convert;
+use poulter_core::units::{convert, convert_all};
 
-use crate::boundary::{array_in, each_out, not_null, report};
+use crate::boundary::{all_out, array_in, not_null, report};
 use crate::error::CallError;
 use crate::status::StatusNumber;
 use crate::words::unit;
@@ -54,16 +54,8 @@ pub unsafe extern "C" fn poulter_convert_array(
             // SAFETY: the caller's promise about the arrays is the same.
             let given = array_in(values, len, "values")?;
             let (from, to) = (unit(from, "from")?, unit(to, "to")?);
-            // A wrong unit is refused even where every number is missing.
-            convert(0.0, from, to)?;
             // SAFETY: as above.
-            each_out(len, out, "out", |at| match given[at] {
-                missing if missing.is_nan() => Ok(missing),
-                value => {
-                    Ok(convert(value, from, to)
-                        .map_err(|error| error.at(&format!("values[{at}]")))?)
-                }
-            })
+            all_out(&convert_all(given, from, to)?, out, "out")
         })
     }
 }

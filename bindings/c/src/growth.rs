@@ -5,8 +5,7 @@ use poulter_core::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, Temperature
 use poulter_core::units::TemperatureUnit;
 use poulter_core::{Error, ErrorKind};
 
-use crate::batch::values_in;
-use crate::boundary::report;
+use crate::boundary::{array_in, report};
 use crate::error::CallError;
 
 use crate::status::StatusNumber;
@@ -69,9 +68,9 @@ pub unsafe extern "C" fn poulter_growth(
     unsafe {
         report(error, || {
             // SAFETY: the caller's promise about both arrays is the same.
-            let seconds = values_in(elapsed_s, len, "elapsed_s")?;
+            let seconds = array_in(elapsed_s, len, "elapsed_s")?;
             // SAFETY: as above.
-            let readings = values_in(temp_degC, len, "temp_degC")?;
+            let readings = array_in(temp_degC, len, "temp_degC")?;
             if log_growth.is_null() {
                 return Err(CallError::null("log_growth"));
             }

@@ -1,11 +1,12 @@
 //! The probes in a roast, reading by reading.
 
 use poulter_core::heat::{Probe as CoreProbe, ProbePlace as CorePlace};
-use poulter_core::rules::{Rulebook, Verdict};
+use poulter_core::rules::Rulebook;
 use poulter_core::units::{Duration, Temperature};
 use poulter_core::{Error, ErrorKind, Request, Response};
 use serde_json::Value;
 
+use crate::batch::Verdict;
 use crate::boundary::{guard, report, text_in};
 use crate::buffer::Buffer;
 use crate::error::CallError;
@@ -35,8 +36,8 @@ pub struct Probe(CoreProbe);
 #[derive(Clone, Copy, Debug)]
 #[repr(C)]
 pub struct ProbeState {
-    /// 1 when every place that the standard names meets its minimum, 0 when one fails, -1 when it cannot be told.
-    pub verdict: i32,
+    /// One of POULTER_VERDICT_*, over every place that the standard names.
+    pub verdict: u32,
     /// Number of findings: a probe on bone or pulled out, a door that opened, an oven that is off.
     pub findings: u32,
     /// Least kill up to now of the places without a fault, in powers of ten; NaN when there is none.
@@ -49,7 +50,7 @@ pub struct ProbeState {
     pub high_s: f64,
 }
 
-fn place(number: u32) -> Result<CorePlace, Error> {
+fn place_of(number: u32) -> Result<CorePlace, Error> {
     for (known, place) in [
         (ProbePlace::Breast, CorePlace::Breast),
         (ProbePlace::Thigh, CorePlace::Thigh),
@@ -89,11 +90,7 @@ fn state(probe: &CoreProbe) -> Result<ProbeState, Error> {
         .iter()
         .map(|place| place.estimate.as_log10());
     Ok(ProbeState {
-        verdict: match state.verdict {
-            Verdict::Meets => 1,
-            Verdict::Fails => 0,
-            Verdict::CannotTell => -1,
-        },
+        verdict: Verdict::from(state.verdict) as u32,
         findings: u32::try_from(state.forecast.findings.len()).unwrap_or(u32::MAX),
         log_reduction: kills.fold(f64::NAN, f64::min),
         low_s: seconds(|time| time.low),
@@ -144,7 +141,7 @@ pub unsafe extern "C" fn poulter_probe_new(
 #[allow(non_snake_case)] // the unit is written as it is everywhere
 pub unsafe extern "C" fn poulter_probe_push(
     probe: *mut Probe,
-    place_number: u32,
+    place: u32,
     elapsed_s: f64,
     temp_degC: f64,
     error: *mut CallError,
@@ -156,7 +153,7 @@ pub unsafe extern "C" fn poulter_probe_push(
             let probe = probe.as_mut().ok_or_else(|| CallError::null("probe"))?;
             let elapsed = Duration::from_seconds(elapsed_s).map_err(|e| e.at("elapsed_s"))?;
             let reading = Temperature::from_celsius(temp_degC).map_err(|e| e.at("temp_degC"))?;
-            probe.0.push(place(place_number)?, elapsed, reading)?;
+            probe.0.push(place_of(place)?, elapsed, reading)?;
             Ok(())
         })
     }
@@ -294,7 +291,7 @@ mod tests {
             r#"{"place":"breast","readings":[{"elapsed":"3600 s","temperature":"20 degC"},{"elapsed":"4200 s","temperature":"26 degC"}]}"#,
         ).replacen('{', r#"{"kind":"forecast","#, 1);
         assert_eq!(text, poulter_core::evaluate_json(&request).unwrap());
-        assert_eq!((state.verdict, state.findings), (0, 0));
+        assert_eq!((state.verdict, state.findings), (Verdict::Fails as u32, 0));
         assert!(
             4200.0 < state.low_s && state.low_s < state.likely_s && state.likely_s < state.high_s
         );

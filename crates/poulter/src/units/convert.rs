@@ -35,6 +35,16 @@ macro_rules! units {
                 match self { $( Self::$variant => $wire, )+ }
             }
 
+            /// The unit with this name on the wire.
+            ///
+            /// Errors: a name that is not in the list.
+            pub fn named(name: &str) -> Result<Self, Error> {
+                match name {
+                    $( $wire => Ok(Self::$variant), )+
+                    _ => Err(unknown(name)),
+                }
+            }
+
             const fn sort(self) -> Sort {
                 match self { $( Self::$variant => Sort::$sort, )+ }
             }
@@ -103,13 +113,62 @@ units! {
 pub fn convert(value: f64, from: Unit, to: Unit) -> Result<f64, Error> {
     let steps = value * from.scale() as f64 + from.zero() as f64;
     let cold = from.sort() == Sort::Temperature && steps < 0.0;
-    if from.sort() != to.sort() || !value.is_finite() || cold {
+    if from.sort() != to.sort() || !steps.is_finite() || cold {
         return Err(refuse(value, from, to));
     }
     if from == to {
         return Ok(value);
     }
     Ok((steps - to.zero() as f64) / to.scale() as f64)
+}
+
+/// The same for many numbers. A NaN stays a NaN: what was missing stays missing.
+///
+/// Errors: as for one, with the place of the first number that is refused.
+///
+/// ```
+/// use poulter::units::{Unit, convert_all};
+/// let log = convert_all(&[32.0, f64::NAN, 140.0], Unit::Fahrenheit, Unit::Celsius)?;
+/// assert!(log[0] == 0.0 && log[1].is_nan() && log[2] == 60.0);
+/// assert!(convert_all(&[0.0, f64::INFINITY], Unit::Gram, Unit::Kilogram).is_err());
+/// # Ok::<(), poulter::Error>(())
+/// ```
+pub fn convert_all(values: &[f64], from: Unit, to: Unit) -> Result<Vec<f64>, Error> {
+    if from.sort() != to.sort() {
+        return Err(refuse(0.0, from, to));
+    }
+    let (scale, zero) = (from.scale() as f64, from.zero() as f64);
+    let (below, away) = (to.scale() as f64, to.zero() as f64);
+    let coldest = match from.sort() {
+        Sort::Temperature => 0.0,
+        _ => f64::NEG_INFINITY,
+    };
+    // Without a branch in either loop, so that the compiler can take several numbers at once.
+    let fine = |value: f64| {
+        let steps = value * scale + zero;
+        value.is_nan() | (steps.is_finite() & (steps >= coldest))
+    };
+    if !values.iter().fold(true, |all, &value| all & fine(value)) {
+        let at = values
+            .iter()
+            .position(|&value| !fine(value))
+            .unwrap_or_default();
+        return Err(refuse(values[at], from, to).at(&format!("values[{at}]")));
+    }
+    if from == to {
+        return Ok(values.to_vec());
+    }
+    let converted = values
+        .iter()
+        .map(|value| (value * scale + zero - away) / below);
+    Ok(converted.collect())
+}
+
+#[cold]
+fn unknown(name: &str) -> Error {
+    let names: Vec<_> = Unit::ALL.iter().map(|unit| unit.name()).collect();
+    let expected = format!("one of the units {} is needed", names.join(", "));
+    Error::new(ErrorKind::UnitUnknown, name, expected)
 }
 
 #[cold]
@@ -184,8 +243,31 @@ mod tests {
             let found = convert(celsius, Unit::Celsius, Unit::Kelvin);
             assert_eq!(found.is_ok(), fine, "{celsius}");
         }
-        for value in [f64::NAN, f64::INFINITY] {
+        for value in [f64::NAN, f64::INFINITY, 1e300] {
             assert!(convert(value, Unit::Gram, Unit::Gram).is_err());
         }
+        for (celsius, fine) in [(-273.151, false), (-273.15, true), (-273.149, true)] {
+            let found = convert_all(&[0.0, celsius], Unit::Celsius, Unit::Fahrenheit);
+            assert_eq!(found.is_ok(), fine, "{celsius}");
+            assert!(found.is_ok() || found.is_err_and(|error| error.field() == "values[1].value"));
+        }
+    }
+
+    #[test]
+    fn many_numbers_are_those_of_each() {
+        let values = [0.0, 1.0, -0.0, 41.0, 164.9, 0.125, 1.0 / 3.0, 1e9];
+        for &from in Unit::ALL {
+            assert_eq!(Unit::named(from.name()).unwrap(), from);
+            for &to in Unit::ALL {
+                match convert_all(&values, from, to) {
+                    Ok(found) => {
+                        let each = values.map(|value| convert(value, from, to).unwrap());
+                        assert_eq!(found, each, "{from:?} {to:?}");
+                    }
+                    Err(error) => assert_eq!(Err(error), convert(1.0, from, to)),
+                }
+            }
+        }
+        assert_eq!(Unit::named("F").unwrap_err().kind(), ErrorKind::UnitUnknown);
     }
 }

@@ -28,7 +28,7 @@ mod temperature;
 mod wire;
 
 pub use any::AnyQuantity;
-pub use convert::{Unit, convert};
+pub use convert::{Unit, convert, convert_all};
 pub use quantity::{
     Duration, DurationUnit, Fraction, FractionUnit, Length, LengthUnit, Mass, MassUnit,
     TemperatureDifference, TemperatureDifferenceUnit, Volume, VolumeUnit,
