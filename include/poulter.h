@@ -12,8 +12,9 @@
  * Outputs    They are written on success and left as they were on failure.
  * NULL       Every pointer is checked. Where NULL means something its function says so; elsewhere it is refused with
  *            POULTER_STATUS_NULL_POINTER. Freeing NULL does nothing.
- * Text       In: a pointer and a length in bytes, UTF-8, with or without a closing zero. Out: poulter_buffer when it is
- *            the caller's to free, poulter_text when it is lent. Both are followed by a zero byte that len leaves out.
+ * Text       In: a pointer and a length in bytes, UTF-8, with or without a closing zero; the words that
+ *            poulter_worksheet takes are short and end in a zero byte. Out: poulter_buffer when it is the caller's to
+ *            free, poulter_text when it is lent. Both are followed by a zero byte that len leaves out.
  * Errors     The caller makes a poulter_error, lends it to a call and reads it after a failure. Each call that gets it
  *            replaces what it held; success empties it. There is no error state outside this object.
  * Ownership  What a function of this library hands over is freed by the function named in its description, never by
