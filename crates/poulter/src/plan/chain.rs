@@ -505,7 +505,7 @@ pub(super) fn longest_hold<'b>(
         let others = book.standards().iter().filter_map(|other| {
             printed(&Case {
                 standard: &other.id,
-                ..case.clone()
+                ..*case
             })
         });
         others.min_by_key(|(time, _)| *time)

@@ -220,7 +220,7 @@ pub(crate) fn table_elsewhere<'b>(
     book.standards().iter().find_map(|other| {
         let case = Case {
             standard: &other.id,
-            ..case.clone()
+            ..*case
         };
         let table = book.find(table_of(stuffed), &case)?;
         table.requirement.time_for(mass).map(|_| table)

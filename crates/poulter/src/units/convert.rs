@@ -146,7 +146,7 @@ pub fn convert_all(values: &[f64], from: Unit, to: Unit) -> Result<Vec<f64>, Err
     // Without a branch in either loop, so that the compiler can take several numbers at once.
     let fine = |value: f64| {
         let steps = value * scale + zero;
-        value.is_nan() | (steps.is_finite() & (steps >= coldest))
+        value.is_nan() || (steps.is_finite() && steps >= coldest)
     };
     if !values.iter().fold(true, |all, &value| all & fine(value)) {
         let at = values
