@@ -438,6 +438,17 @@ fn any_scheme() -> impl Strategy<Value = Scheme> {
         Just(Scheme::Poultry7Log),
         Just(Scheme::Meat65Log),
         Just(Scheme::Uk702),
+        (3_000_i32..30_000, 50_000_i32..75_000).prop_map(|(z, reference)| {
+            let reference = Temperature::from_celsius(f64::from(reference) / 1e3).unwrap();
+            Scheme::Own(DecimalReduction {
+                reference,
+                d_value: Duration::parse("1 min").unwrap(),
+                z_value: TemperatureDifference::from_kelvin(f64::from(z) / 1e3).unwrap(),
+                target: LogReduction::from_log10(7.0).unwrap(),
+                lowest: None,
+                highest: None,
+            })
+        }),
     ]
 }
 

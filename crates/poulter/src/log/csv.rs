@@ -359,9 +359,139 @@ mod tests {
         }
     }
 
+    /// A table as a writer puts it down, with the separator, the decimal mark, the line end, quotes where they are
+    /// needed or always, and the units.
+    #[derive(Clone, Debug)]
+    struct Written {
+        separator: char,
+        mark: char,
+        line_end: &'static str,
+        quoted: bool,
+        clock: (&'static str, u32),
+        unit: TemperatureUnit,
+        /// Tenths of the clock's unit between rows, and thousandths of a degree for two places.
+        rows: Vec<(u32, i32, Option<i32>)>,
+    }
+
+    impl Written {
+        fn cell(&self, text: &str) -> String {
+            let needed = text.contains([self.separator, '"', '\n', '\r']);
+            if self.quoted || needed {
+                format!("\"{}\"", text.replace('"', "\"\""))
+            } else {
+                text.to_owned()
+            }
+        }
+
+        fn text(&self) -> String {
+            let unit = self.unit.name();
+            let mut records = vec![vec![
+                self.clock.0.to_owned(),
+                "note".to_owned(),
+                format!("core_temp_{unit}"),
+                format!("left_thigh_temp_{unit}"),
+            ]];
+            for (now, core, thigh) in &self.rows {
+                let number = |text: String| text.replace('.', &self.mark.to_string());
+                // Four decimals: a group of three behind a comma could be thousands.
+                let thousandths = |value: i32| {
+                    let sign = if value < 0 { "-" } else { "" };
+                    let size = value.unsigned_abs();
+                    number(format!("{sign}{}.{:03}0", size / 1000, size % 1000))
+                };
+                records.push(vec![
+                    number(format!("{}.{}", now / 10, now % 10)),
+                    "a \"b\", c;\td\r\ne".to_owned(),
+                    thousandths(*core),
+                    thigh.map(thousandths).unwrap_or_default(),
+                ]);
+            }
+            let lines = records.iter().map(|cells| {
+                let cells: Vec<String> = cells.iter().map(|cell| self.cell(cell)).collect();
+                cells.join(&self.separator.to_string()) + self.line_end
+            });
+            lines.collect()
+        }
+    }
+
+    fn written() -> impl Strategy<Value = Written> {
+        let clock = prop::sample::select(vec![
+            ("elapsed_s", 1),
+            ("elapsed_min", 60),
+            ("elapsed_h", 3600),
+        ]);
+        let unit = prop::sample::select(vec![
+            TemperatureUnit::Celsius,
+            TemperatureUnit::Fahrenheit,
+            TemperatureUnit::Kelvin,
+        ]);
+        let rows = prop::collection::vec(
+            (1_u32..600, 0_i32..150_000, prop::option::of(0_i32..150_000)),
+            1..20,
+        );
+        (
+            prop::sample::select(vec![',', ';', '\t']),
+            prop::sample::select(vec!['.', ',']),
+            prop::sample::select(vec!["\n", "\r\n", "\r"]),
+            any::<bool>(),
+            clock,
+            unit,
+            rows,
+        )
+            .prop_map(
+                |(separator, mark, line_end, quoted, clock, unit, mut rows)| {
+                    let mut now = 0;
+                    let coldest = if unit == TemperatureUnit::Kelvin {
+                        233_000
+                    } else {
+                        -40_000
+                    };
+                    for row in &mut rows {
+                        now += row.0;
+                        row.0 = now;
+                        row.1 += coldest;
+                        row.2 = row.2.map(|thigh| thigh + coldest);
+                    }
+                    Written {
+                        separator,
+                        mark,
+                        line_end,
+                        quoted,
+                        clock,
+                        unit,
+                        rows,
+                    }
+                },
+            )
+    }
+
     proptest! {
         #[test]
-        fn no_text_panics(text in "\\PC*") {
+        fn what_is_written_reads_back_the_same(table in written()) {
+            use crate::units::{Duration, ExactTemperature, Temperature};
+            let log = TemperatureLog::from_csv(&table.text()).unwrap();
+            prop_assert_eq!(log.len(), table.rows.len());
+            let exact = |thousandths: i32| {
+                let value = i64::from(thousandths);
+                Temperature::from_exact(match table.unit {
+                    TemperatureUnit::Celsius => ExactTemperature::from_millicelsius(value),
+                    TemperatureUnit::Fahrenheit => ExactTemperature::from_millifahrenheit(value),
+                    TemperatureUnit::Kelvin => ExactTemperature::from_millikelvin(value),
+                }, table.unit)
+            };
+            for (row, &(now, core, thigh)) in table.rows.iter().enumerate() {
+                let elapsed = log.elapsed(row).map(Duration::steps);
+                prop_assert_eq!(elapsed, Some(i64::from(now * table.clock.1) * 100));
+                prop_assert_eq!(log.temperature(&Place::CORE, row), Some(exact(core)));
+                let left = Place::named("left-thigh").unwrap();
+                prop_assert_eq!(log.temperature(&left, row), thigh.map(exact));
+            }
+        }
+
+        #[test]
+        fn no_bytes_panic(bytes in prop::collection::vec(any::<u8>(), 0..300), headed in any::<bool>()) {
+            let heading = if headed { "elapsed_s,core_temp_degC\n" } else { "" };
+            let text = format!("{heading}{}", String::from_utf8_lossy(&bytes));
             let _ = TemperatureLog::from_csv(&text);
         }
 
