@@ -102,13 +102,14 @@ void logs() {
     CHECK(found.rows[3].verdict == POULTER_VERDICT_CANNOT_TELL && found.rows[3].fault_row == 2);
     CHECK(found.details.find("\"no-reading\"") != std::string::npos);
 
-    // A whole bird wants breast and thigh: with one of them alone nothing can be told.
-    const std::vector<std::uint32_t> one{0, 0}, both{0, 1};
-    const std::vector<double> start{0, 0}, done{74, 74};
-    for (const auto &[place, verdict] : {std::pair(one, POULTER_VERDICT_CANNOT_TELL), std::pair(both, POULTER_VERDICT_MEETS)}) {
+    // A whole bird wants thigh, wing and breast (FSIS): with the breast alone nothing can be told.
+    const std::vector<std::uint32_t> one{0, 0}, all{0, 0, 1, 1, 2, 2};
+    for (const auto &[place, verdict] : {std::pair(one, POULTER_VERDICT_CANNOT_TELL), std::pair(all, POULTER_VERDICT_MEETS)}) {
+        const std::vector<std::uint32_t> same(place.size(), 0);
+        const std::vector<double> times{0, 60, 0, 60, 0, 60}, done(place.size(), 74);
+        const std::vector<double> start(times.begin(), times.begin() + static_cast<std::ptrdiff_t>(place.size()));
         const auto whole = poulter::check_logs(R"({"check":"cooking"})",
-                                               {one, place == one ? std::vector<double>{0, 60} : start, done,
-                                                poulter::values<std::uint32_t>(place), "breast,thigh"}, 1);
+                                               {same, start, done, poulter::values<std::uint32_t>(place), "breast,thigh,wing"}, 1);
         CHECK(whole.rows.at(0).verdict == static_cast<std::uint32_t>(verdict));
     }
     CHECK(refused([] { poulter::check_logs(R"({"check":"frying"})", {{0}, {0}, {20}}, 1); }).field() == "check");
@@ -139,7 +140,7 @@ void roast() {
 void sheets() {
     constexpr std::string_view json = R"({"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "guests": {"adults": 8},
         "bird": {"species": "turkey", "mass": "12 lb", "state": "thawed"}})";
-    CHECK(poulter::worksheet(json).find("18:30") != std::string::npos);
+    CHECK(poulter::worksheet(json).find("6:30 pm") != std::string::npos);
     CHECK(poulter::worksheet(json, "class", "ics").rfind("BEGIN:VCALENDAR", 0) == 0);
     CHECK(poulter::worksheet(json, "host", "xlsx").rfind("PK", 0) == 0);
     CHECK(refused([&] { poulter::worksheet(json, "poster"); }).field() == "kind");

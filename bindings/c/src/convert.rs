@@ -53,6 +53,9 @@ pub unsafe extern "C" fn poulter_convert_array(
         report(error, || {
             // SAFETY: the caller's promise about the arrays is the same.
             let given = array_in(values, len, "values")?;
+            if len > 0 {
+                not_null(out, "out")?;
+            }
             let (from, to) = (unit(from, "from")?, unit(to, "to")?);
             // SAFETY: as above.
             all_out(&convert_all(given, from, to)?, out, "out")
