@@ -14,7 +14,7 @@ import poulter
 
 LONG = 10_000_000
 LOGS, ROWS = 10_000, 1_000
-# Temporaries of this many readings stay in the cache and off the page tables: the fastest size for NumPy here.
+# Temporaries of this many readings stay in the cache and off the page tables: the faster of two sizes tried.
 BLOCK = 4_000
 LN_10 = float(np.log(10.0))
 # A D/z line of the bench's own: 3 min at 60 °C, z = 10 °F.
