@@ -126,17 +126,10 @@ fn a_core_that_has_not_begun_to_melt_counts_anew() {
         .iter()
         .find(|chain| chain.thaw == Some(poulter::thaw::ThawMethod::Refrigerator))
         .unwrap();
-    // The slow case is the heat model's, counted from the reading, for a refrigerator at 40 °F (USDA FSIS).
-    let query: RemainingThawQuery = serde_json::from_value(json!({
-        "mass": "12 lb", "centre": "8 °F",
-        "surroundings": {"kind": "refrigerator", "temperature": "40 °F", "wrapped": true},
-    }))
-    .unwrap();
-    let left = remaining_thaw(&query).unwrap().remaining;
-    let late = moment("2026-12-16T09:00[Europe/Lisbon]").after(left.high);
+    // 8 °F is far below the −2.8 °C at which poultry begins to melt; the row for 12 lb is 4 days at the longest.
     assert!(
-        slow.reason.contains(&late.shown(plan.clock)),
-        "{}: {late}",
+        slow.reason.contains("20 Dec 2026, 9:00 am"),
+        "{}",
         slow.reason
     );
     assert!(
@@ -144,6 +137,48 @@ fn a_core_that_has_not_begun_to_melt_counts_anew() {
             .iter()
             .any(|finding| finding.text.contains("8 °F at the core"))
     );
+}
+
+/// Poultry begins to freeze at −2.8 °C (ASHRAE Handbook, Refrigeration; from a copy). A colder core has no credit for the
+/// time before the reading; any other keeps the rule's time from the start, which the model may only make longer.
+#[test]
+fn the_rule_counts_anew_below_the_point_at_which_a_bird_begins_to_melt() {
+    let query = |centre: &str| -> RemainingThawQuery {
+        serde_json::from_value(json!({
+            "mass": "12 lb", "centre": centre,
+            "surroundings": {"kind": "refrigerator", "temperature": "40 °F", "wrapped": true},
+        }))
+        .unwrap()
+    };
+    let anew = moment("2026-12-20T09:00[Europe/Lisbon]");
+    let from_the_start = moment("2026-12-18T09:00[Europe/Lisbon]");
+    for (reading, by_rule) in [
+        ("-2.801 °C", &anew),
+        ("-2.8 °C", &from_the_start),
+        ("-2.799 °C", &from_the_start),
+    ] {
+        let mut asked = frozen("2026-12-16T09:00[Europe/Lisbon]");
+        asked["planned_at"] = json!("2026-12-12T09:00[Europe/Lisbon]");
+        asked["serve_at"] = json!("2026-12-17T18:00[Europe/Lisbon]");
+        asked["progress"] = json!([
+            {"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw", "thaw": "refrigerator"},
+            {"at": "2026-12-16T09:00[Europe/Lisbon]", "reading": reading},
+        ]);
+        let plan = planned(&asked);
+        let left = remaining_thaw(&query(reading)).unwrap().remaining;
+        let by_model = moment("2026-12-16T09:00[Europe/Lisbon]").after(left.high);
+        let late = by_rule.clone().max(by_model).shown(plan.clock);
+        let chain = plan
+            .chains
+            .iter()
+            .find(|chain| chain.thaw == Some(poulter::thaw::ThawMethod::Refrigerator))
+            .unwrap();
+        assert!(
+            chain.reason.contains(&late),
+            "{reading}: {} {late}",
+            chain.reason
+        );
+    }
 }
 
 #[test]

@@ -144,7 +144,8 @@ fn thaw_left(setup: &Setup<'_>) -> Option<Finding> {
     let clock = super::planner::clock(setup.order);
     Some(Finding::advice(
         format!(
-            "{} at the core: {} the bird still takes {} by the model, most likely until {}, in the slow case until {}.",
+            "{} at the core: {} the bird still takes {} by the model, most likely until {}, in its slow case until {}. \
+             The plan keeps the rule's time where that is longer.",
             units(setup.order).temperature(reading),
             method.words(),
             left.shown(),

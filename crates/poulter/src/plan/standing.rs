@@ -162,9 +162,9 @@ impl Standing {
 
     /// From when to when a thaw under way may be over, by the rule's time and the core's temperature.
     ///
-    /// The slow case is the later of the rule's, counted from the start, and the model's, counted from the reading.
-    /// Where the model does not cover the bird, a core that has not begun to melt has no credit for the time before: the
-    /// rule counts anew from the reading, and so for a bird that is icy when the rule's time is up.
+    /// A core that has not begun to melt, read after the start, has no credit for the time before: the slow case counts
+    /// anew from the reading. So does a bird that is still icy when the rule's time is up. The model, where it covers the
+    /// bird, may only make the slow case later and the quick case earlier.
     pub(super) fn thaw_ends(
         &self,
         setup: &Setup<'_>,
@@ -177,13 +177,12 @@ impl Standing {
         let mut early = start.after(time.low);
         let mut late = start.after(time.high);
         if let Some((at, reading)) = self.icy_reading() {
-            let frozen = reading < BEGINS_TO_FREEZE;
-            if let Some(left) = model::thaw_left(setup, *method, reading) {
-                let quick = at.after(left.low);
-                early = if frozen { quick } else { early.min(quick) };
-                late = late.max(at.after(left.high));
-            } else if frozen || *at >= late {
+            if reading < BEGINS_TO_FREEZE || *at >= late {
                 late = late.max(at.after(time.high));
+            }
+            if let Some(left) = model::thaw_left(setup, *method, reading) {
+                early = early.min(at.after(left.low));
+                late = late.max(at.after(left.high));
             }
             early = early.max(at.clone());
         }
