@@ -361,7 +361,8 @@ fn also<'b>(basis: &mut Basis<'b>, rule: &'b Rule, value: &mut CookTime) {
     value.findings.push(Finding::advice(text, Some(rule)));
 }
 
-fn settings(requirement: &Requirement) -> [Option<Temperature>; 2] {
+/// The lower and upper end of what the oven, chamber or oil is set to.
+pub(super) fn settings(requirement: &Requirement) -> [Option<Temperature>; 2] {
     match requirement {
         Requirement::TimePerMass {
             setting,

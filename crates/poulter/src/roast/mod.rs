@@ -272,10 +272,7 @@ pub(crate) fn without_row(basis: &mut Basis<'_>, query: &RoastQuery) -> RoastTim
 
 /// The oven, the pan and the tent.
 fn set_up(basis: &mut Basis<'_>, query: &RoastQuery, table: Option<&Rule>, value: &mut RoastTime) {
-    let steady = table.and_then(|table| match &table.requirement {
-        Requirement::TimeByMass { setting, .. } => *setting,
-        _ => None,
-    });
+    let steady = table.and_then(|table| cook::settings(&table.requirement)[0]);
     adjust::oven(basis, query, steady, value);
     for topic in [Topic::RoastPan, Topic::RoastTent] {
         if let Some(rule) = basis.find(topic) {
