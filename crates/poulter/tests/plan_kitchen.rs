@@ -334,10 +334,24 @@ fn a_meal_kit_is_not_begun_before_it_comes_nor_cooked_after_its_day() {
     };
     let plan = kit("2026-12-18T12:00[Europe/Lisbon]", "2026-12-19");
     assert!(plan.feasible);
+    let first = &plan.steps[0];
+    assert_eq!(first.id, "take-in");
+    assert_eq!(
+        first.window.planned,
+        "2026-12-18T12:00[Europe/Lisbon]".parse().unwrap()
+    );
+    assert!(
+        first
+            .to_do
+            .iter()
+            .any(|line| line.contains("Sat 19 Dec 2026"))
+    );
+    // USDA FSIS: 40 °F or below.
+    assert_eq!(first.record[0].limit, "at most 40 °F (4.4 °C)");
     assert!(
         plan.steps
             .iter()
-            .all(|step| step.window.planned >= "2026-12-18T12:00[Europe/Lisbon]".parse().unwrap())
+            .all(|step| step.window.planned >= first.window.planned)
     );
     assert!(!kit("2026-12-18T12:00[Europe/Lisbon]", "2026-12-18").feasible);
     assert!(kit("2026-12-18T12:00[Europe/Lisbon]", "2026-12-20").feasible);
@@ -408,6 +422,15 @@ fn what_does_not_fit_together_is_refused_by_name() {
     assert_eq!(refused(&with("/birds", json!([]))).1, "bird");
     let two = json!([{"species": "duck", "mass": "5 lb"}, {"species": "duck", "name": "second"}]);
     assert_eq!(refused(&with("/birds", two)).1, "birds[1].mass");
+    // USDA FSIS has no row for a turkey of 60 lb, whichever line it stands on.
+    let large = json!([{"species": "turkey", "mass": "12 lb", "state": "fresh"},
+        {"species": "turkey", "mass": "60 lb", "state": "fresh", "name": "second"}]);
+    assert_eq!(refused(&with("/birds", large)).1, "birds[1].mass");
+    let salted = json!([{"species": "turkey", "mass": "12 lb", "solution_added": "100 %"}]);
+    assert_eq!(
+        refused(&with("/birds", salted)).1,
+        "birds[0].solution_added"
+    );
     let ovens = json!([{}, {}, {}, {}, {}]);
     assert_eq!(refused(&with("/kitchen/ovens", ovens)).1, "kitchen.ovens");
     let mut news = base.clone();
@@ -417,6 +440,65 @@ fn what_does_not_fit_together_is_refused_by_name() {
     news["progress"][0]["at"] = json!("2026-12-19T06:59[Europe/Lisbon]");
     news["progress"][0]["bird"] = json!("swan");
     assert_eq!(refused(&news).1, "progress[0].bird");
+}
+
+/// USDA FSIS, *The Big Thaw*: refrigerator, cold water and microwave oven are the ways to thaw; ice in a box is not one.
+#[test]
+fn no_bird_thaws_in_the_cooler() {
+    let asked = |room: &str| {
+        planned(&json!({
+            "serve_at": SERVE,
+            "now": "2026-12-10T09:00[Europe/Lisbon]",
+            "guests": {"adults": 8},
+            "bird": {"species": "turkey", "mass": "12 lb", "state": "frozen"},
+            "methods": {"thaw": "refrigerator", "brine": "none"},
+            "kitchen": {"refrigerator_room": room, "cooler": {"room": "40 L"}},
+        }))
+    };
+    // 12 lb at 1.05 kg/L with 15 % of head room is 5.97 L (hand).
+    for (room, fits) in [("5.95 L", false), ("5.97 L", true), ("5.99 L", true)] {
+        let plan = asked(room);
+        assert_eq!(plan.feasible, fits, "{room}");
+        let refused = plan.chains.iter().any(|chain| {
+            chain
+                .reason
+                .contains("on ice is not among the standard's ways to thaw")
+        });
+        assert_eq!(refused, !fits, "{room}");
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(60))]
+
+    /// What may be done in a lesson is done in one: no quarter of an hour of any lesson would do for the teacher's steps.
+    #[test]
+    fn the_teacher_does_only_what_no_lesson_holds(
+        hours_before in 14_i64..60, minutes in 20_i64..180, state in prop_oneof![Just("frozen"), Just("fresh")],
+    ) {
+        let serve: poulter::plan::Moment = SERVE.parse().unwrap();
+        let from = serve.before(duration(&format!("{hours_before} h")));
+        let to = from.after(duration(&format!("{minutes} min")));
+        let asked = json!({
+            "serve_at": SERVE,
+            "now": "2026-12-14T09:00[Europe/Lisbon]",
+            "guests": {"adults": 24},
+            "bird": {"species": "turkey", "mass": "12 lb", "state": state},
+            "methods": {"thaw": "refrigerator", "brine": "dry"},
+            "class": {"students": 24, "stations": 2, "lessons": [{"from": from, "to": to}]},
+        });
+        let plan = planned(&asked);
+        prop_assume!(plan.feasible);
+        let teachers = |step: &&Step| step.by == Some(Performer::Teacher);
+        for step in plan.steps.iter().filter(teachers).filter(|step| ["thaw", "brine"].contains(&step.id.as_str())) {
+            let busy = step.hands_on.unwrap();
+            let mut at = from.clone();
+            while at.after(busy) <= to {
+                prop_assert!(at < step.window.earliest || at > step.window.latest, "{} at {at}", step.id);
+                at = at.after(duration("15 min"));
+            }
+        }
+    }
 }
 
 /// Common practice, no source: a bird above 18 lb rests 30 to 40 min, any other 20 to 30 min.

@@ -1,7 +1,7 @@
 //! The orders of `tests/orders` against numbers of published sources, reckoned here by hand.
 
 use poulter::Answer;
-use poulter::plan::{Moment, Order, Plan, Resource, Step, plan};
+use poulter::plan::{Moment, Order, Performer, Plan, Resource, Step, plan};
 use poulter::rules::Rulebook;
 use poulter::thaw::ThawMethod;
 use poulter::units::Duration;
@@ -75,7 +75,10 @@ fn lunch_after_the_clocks_went_forward_has_an_hour_less_of_night() {
     takes(&plan, "thaw", "3 d", "4 d");
     takes(&plan, "roast", "3 h", "3 h 45 min");
     says(step(&plan, "roast"), "325 °F");
-    let out = step(&plan, "roast").window.latest.after(duration("225 min"));
+    let out = step(&plan, "roast")
+        .window
+        .latest
+        .after(duration("225 min"));
     assert_eq!(out, moment("2027-03-28T12:20[Europe/Lisbon]"));
     assert!(step(&plan, "carve").window.planned >= out.after(duration("20 min")));
     // The gratin has the oven for its own 35 min once the bird is out in the slow case.
@@ -191,6 +194,20 @@ fn six_chickens_of_a_class_roast_by_the_row_of_a_broiler() {
         ["at least 165 °F (74 °C)"; 3]
     );
     // USDA FSIS: two hours at most from the carving to the cold.
+    // The brine waits for the first lesson's end, no longer than the 24 h of common practice (no source); its steps from
+    // then on are the class's but for the days after.
+    assert_eq!(
+        step(&plan, "brine").window.planned,
+        moment("2026-11-17T11:30[America/Chicago]")
+    );
+    for step in &plan.steps {
+        let by = if step.id == "use-up" {
+            Performer::Teacher
+        } else {
+            Performer::Class
+        };
+        assert_eq!(step.by, Some(by), "{}", step.id);
+    }
     let chilled = step(&plan, "chill").window.latest.clone();
     assert!(chilled.since(&step(&plan, "carve").window.planned) <= duration("2 h"));
 }

@@ -7,9 +7,10 @@ use crate::rules::{Requirement, Stage, Topic};
 use crate::stock::Stock;
 use crate::units::Duration;
 
-use super::chain::{Timing, limit};
+use super::chain::{Span, Timing, limit};
+use super::moment::Moment;
 use super::step::Draft;
-use super::steps::{Sheet, minutes};
+use super::steps::{Sheet, minutes, window};
 use super::types::{Resource, Step, Window};
 
 impl<'b> Sheet<'_, 'b> {
@@ -49,16 +50,22 @@ impl<'b> Sheet<'_, 'b> {
         let out = limit(&mut self.basis, Topic::HoldOut).unwrap_or(Duration::ZERO);
         // The clock runs from when the bird is cut, not from when the guests sit down.
         let chill_by = timing.carve_start.after(out);
-        let planned = serve.after(minutes(60)).min(chill_by.clone());
+        let mut span = Span {
+            earliest: serve.clone().min(chill_by.clone()),
+            planned: serve.after(minutes(60)).min(chill_by.clone()),
+            latest: chill_by.clone(),
+        };
+        // The stock is started after it, in the same lesson if it can be.
+        span.move_into_lesson(
+            self.setup,
+            self.setup.busy("chill").plus(self.setup.busy("stock")),
+        );
+        let planned = span.planned.clone();
         let mut chill = Draft::new(
             "chill",
             Stage::Leftovers,
             "Chill the leftovers".to_owned(),
-            Window {
-                earliest: serve.clone().min(planned.clone()),
-                planned: planned.clone(),
-                latest: chill_by.clone(),
-            },
+            window(&span),
             TimeEstimate {
                 low: minutes(15),
                 likely: minutes(20),
@@ -109,42 +116,47 @@ impl<'b> Sheet<'_, 'b> {
         stock.check(cooled);
 
         let mut steps = vec![chill.done(), stock.done()];
-        if let Some(rule) = self.basis.find(Topic::KeepCooked)
-            && let Requirement::Keep { low, high, .. } = &rule.requirement
-        {
-            let mut keep = Draft::new(
-                "use-up",
-                Stage::Leftovers,
-                "Eat or freeze the leftovers".to_owned(),
-                Window {
-                    earliest: serve.clone(),
-                    planned: serve.after(*low),
-                    latest: serve.after(*high),
-                },
-                TimeEstimate::exactly(minutes(15)),
-            );
-            keep.follow(
-                &mut self.basis,
-                &[
-                    Topic::KeepCooked,
-                    Topic::KeepStuffing,
-                    Topic::KeepGravy,
-                    Topic::Reheat,
-                    Topic::ReheatGravy,
-                    Topic::ReheatWhole,
-                    Topic::StorageSenses,
-                ],
-            );
-            let hot = self.record(
-                "Leftovers, reheated",
-                Some(Place::Core),
-                Topic::Reheat,
-                "Heat it further.",
-            );
-            keep.check(hot);
-            steps.push(keep.done());
-        }
+        steps.extend(self.use_up(&serve));
         steps
+    }
+
+    /// By when the leftovers are eaten or frozen.
+    fn use_up(&mut self, serve: &Moment) -> Option<Step> {
+        let rule = self.basis.find(Topic::KeepCooked)?;
+        let Requirement::Keep { low, high, .. } = &rule.requirement else {
+            return None;
+        };
+        let mut keep = Draft::new(
+            "use-up",
+            Stage::Leftovers,
+            "Eat or freeze the leftovers".to_owned(),
+            Window {
+                earliest: serve.clone(),
+                planned: serve.after(*low),
+                latest: serve.after(*high),
+            },
+            TimeEstimate::exactly(minutes(15)),
+        );
+        keep.follow(
+            &mut self.basis,
+            &[
+                Topic::KeepCooked,
+                Topic::KeepStuffing,
+                Topic::KeepGravy,
+                Topic::Reheat,
+                Topic::ReheatGravy,
+                Topic::ReheatWhole,
+                Topic::StorageSenses,
+            ],
+        );
+        let hot = self.record(
+            "Leftovers, reheated",
+            Some(Place::Core),
+            Topic::Reheat,
+            "Heat it further.",
+        );
+        keep.check(hot);
+        Some(keep.done())
     }
 
     fn stock_time(&mut self) -> TimeEstimate {

@@ -195,13 +195,7 @@ fn birds(order: &Order) -> Result<(), Error> {
     }
     let mut names = Vec::new();
     for (at, bird) in order.lines().enumerate() {
-        let field = |name: &str| {
-            if order.bird.is_some() {
-                format!("bird.{name}")
-            } else {
-                format!("birds[{at}].{name}")
-            }
-        };
+        let field = |name: &str| format!("{}.{name}", order.line_field(at));
         if bird.mass.is_some_and(|mass| mass == Mass::ZERO) {
             return refuse(
                 OutOfRange,

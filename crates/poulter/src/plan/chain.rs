@@ -76,6 +76,13 @@ impl Span {
         }
     }
 
+    /// Plans it within a lesson, where a class cooks and the window holds one.
+    pub(super) fn move_into_lesson(&mut self, setup: &Setup<'_>, busy: Duration) {
+        if let Some(at) = Hours::of(setup.order).in_class(self, busy) {
+            self.planned = at;
+        }
+    }
+
     /// Moves the window on; its latest end stays.
     pub(super) fn not_before(&mut self, at: &Moment) {
         let at = at.in_zone_of(&self.latest).min(self.latest.clone());
@@ -224,6 +231,7 @@ fn before_the_oven(
         if let Some(brine) = brine.as_mut().filter(|_| setup.standing.brine.is_none()) {
             refuse_late(setup, &brine.latest)?;
             brine.not_before(now);
+            brine.move_into_lesson(setup, setup.busy("brine"));
         }
         if setup.standing.prepared.is_none() && setup.standing.roast.is_none() {
             refuse_late(setup, prepare_start)?;
@@ -401,11 +409,23 @@ fn thaw_span(
     } else {
         thaw_latest.clone()
     };
-    Ok(Span {
+    let mut span = Span {
         earliest: thaw_earliest,
         planned: thaw_planned,
         latest: thaw_latest,
-    })
+    };
+    span.move_into_lesson(setup, thaw_busy(setup, combination, thaw_time));
+    Ok(span)
+}
+
+/// How long a thaw keeps hands busy.
+fn thaw_busy(setup: &Setup<'_>, combination: Combination, thaw_time: TimeEstimate) -> Duration {
+    let attended = attended(combination, thaw_time);
+    if attended > Duration::ZERO {
+        attended
+    } else {
+        setup.busy("thaw")
+    }
 }
 
 /// Water is changed or watched all along.

@@ -24,19 +24,24 @@ pub(super) fn assign(steps: &mut [Step], class: &Class, plan: &mut Plan) {
             Performer::Teacher
         });
     }
-    let outside = steps
+    let outside: Vec<String> = steps
         .iter()
         .filter(|step| step.by == Some(Performer::Teacher))
-        .count();
-    plan.findings.push(Finding::advice(
-        format!(
-            "{} stations for {} students; {outside} of {} steps fall outside the lessons and are the teacher's.",
-            class.stations,
-            class.students,
-            steps.len()
-        ),
-        None,
-    ));
+        .map(|step| format!("{} ({})", step.title, step.window.planned.shown(plan.clock)))
+        .collect();
+    let mut text = format!(
+        "{} stations for {} students; {} of {} steps fall outside the lessons and are the teacher's",
+        class.stations,
+        class.students,
+        outside.len(),
+        steps.len()
+    );
+    if !outside.is_empty() {
+        text.push_str(", since no lesson lies within their windows: ");
+        text.push_str(&outside.join("; "));
+    }
+    text.push('.');
+    plan.findings.push(Finding::advice(text, None));
 }
 
 fn allergen(text: &str) -> Option<Allergen> {

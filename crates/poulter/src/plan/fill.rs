@@ -73,7 +73,8 @@ pub(super) fn fill<'b>(
         slack::of_load(&mut own, &load.timing, setup);
         for step in &mut own {
             keep(step, order, setup, load);
-            let shared = ["gravy", "serve", "chill", "stock", "use-up"].contains(&step.id.as_str());
+            let shared = ["take-in", "gravy", "serve", "chill", "stock", "use-up"]
+                .contains(&step.id.as_str());
             if several && !shared {
                 step.id = format!("{}-{}", step.id, at + 1);
                 step.bird = Some(name.clone().unwrap_or_else(|| format!("load {}", at + 1)));
@@ -128,6 +129,9 @@ fn of_load<'b>(
     );
     let mut steps = Vec::new();
     steps.extend(sheet.buy(timing));
+    if shared {
+        steps.extend(sheet.take_in());
+    }
     if !begun {
         steps.extend(sheet.thaw(timing));
     }

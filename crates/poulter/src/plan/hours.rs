@@ -4,6 +4,7 @@ use jiff::civil::Time;
 
 use crate::units::{Duration, DurationUnit};
 
+use super::chain::Span;
 use super::kitchen::{Block, Sleep};
 use super::moment::Moment;
 use super::order::Order;
@@ -14,6 +15,7 @@ const HALF_HOUR: i64 = 30 * 60_000;
 pub(super) struct Hours<'o> {
     asleep: Sleep,
     free: &'o [Block],
+    lessons: &'o [Block],
 }
 
 impl<'o> Hours<'o> {
@@ -24,6 +26,7 @@ impl<'o> Hours<'o> {
                 to: Time::constant(7, 0, 0, 0),
             }),
             free: &order.cook.free,
+            lessons: order.class.as_ref().map_or(&[], |class| &class.lessons),
         }
     }
 
@@ -35,6 +38,35 @@ impl<'o> Hours<'o> {
                     .free
                     .iter()
                     .any(|block| block.from <= *at && *at <= block.to))
+    }
+
+    fn lesson_holds(&self, at: &Moment, busy: Duration) -> bool {
+        let end = at.after(busy);
+        self.lessons
+            .iter()
+            .any(|lesson| lesson.from <= *at && end <= lesson.to)
+    }
+
+    /// The moment in a lesson at or before the one wished, or else the last that the window holds; nothing where the
+    /// window holds none or no class cooks.
+    pub(super) fn in_class(&self, window: &Span, busy: Duration) -> Option<Moment> {
+        let last = |latest: &Moment| {
+            self.lessons
+                .iter()
+                .map(|lesson| {
+                    let at = lesson.to.before(busy).min(latest.clone());
+                    let quarter = at.quarter_before();
+                    if quarter >= lesson.from && quarter >= window.earliest {
+                        quarter
+                    } else {
+                        at
+                    }
+                })
+                .filter(|at| *at >= window.earliest && self.lesson_holds(at, busy))
+                .max()
+                .map(|at| at.in_zone_of(latest))
+        };
+        last(&window.planned).or_else(|| last(&window.latest))
     }
 
     /// Whether work that wants looking after every half hour reaches into hours that are not the cook's, its start apart.

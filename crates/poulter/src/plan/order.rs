@@ -84,6 +84,15 @@ impl Order {
         self.bird.iter().chain(&self.birds)
     }
 
+    /// The path of a line of birds, for errors.
+    pub(super) fn line_field(&self, at: usize) -> String {
+        if self.bird.is_some() {
+            "bird".to_owned()
+        } else {
+            format!("birds[{at}]")
+        }
+    }
+
     /// When the plan was first made: as said, or the time of the first piece of progress, or now.
     pub(super) fn first_now(&self) -> Option<&Moment> {
         let first = self.progress.iter().map(|piece| &piece.at).min();

@@ -231,9 +231,9 @@ impl<'b> Weighed<'b> {
             return None;
         }
         match setup.book.require(roast::table_of(stuffed), &case) {
-            Err(error) => Some(error.at("bird")),
+            Err(error) => Some(error),
             Ok(table) if table.requirement.time_for(setup.mass).is_none() => {
-                Some(roast::no_row(table, setup.mass).at("bird"))
+                Some(roast::no_row(table, setup.mass))
             }
             Ok(_) => None,
         }

@@ -137,11 +137,12 @@ fn lines_of<'b>(book: &'b Rulebook, order: &'b Order) -> Result<Vec<Line<'b>>, E
     let mut lines = Vec::new();
     for (at, bird) in order.lines().enumerate() {
         let name = (order.birds.len() > 1).then(|| bird.called(at));
-        let mut outset = Outset::of(book, order, bird, name)?;
+        let in_line = |error: Error| error.at(&order.line_field(at));
+        let mut outset = Outset::of(book, order, bird, name).map_err(in_line)?;
         let states = outset.states();
         let weighed = Weighed::of(&outset.setup, &combinations(order, &states));
         if let Some(error) = weighed.no_row_for_the_bird(&outset) {
-            return Err(error);
+            return Err(in_line(error));
         }
         lines.push((outset, states[0], weighed));
     }

@@ -104,11 +104,13 @@ pub(super) fn brine_span(
     } else {
         end.before(middle)
     };
-    Ok(Some(Span {
+    let mut span = Span {
         earliest,
         planned,
         latest,
-    }))
+    };
+    span.move_into_lesson(setup, setup.busy("brine"));
+    Ok(Some(span))
 }
 
 /// A brine that is under way ends when the bird is wanted; only its upper limit can rule that out.

@@ -11,6 +11,7 @@ use super::combination::Combination;
 use super::model::ModelTimes;
 use super::moment::Moment;
 use super::order::{Bird, Order};
+use super::slack;
 use super::standing::Standing;
 
 /// Time to unwrap a bird that goes in frozen. Common practice, no source.
@@ -69,6 +70,13 @@ impl<'b> Setup<'b> {
     /// The cook's own time for a step.
     pub(super) fn hands_on(&self, step: &str) -> Option<Duration> {
         self.order.cook.hands_on.get(step).copied()
+    }
+
+    /// How long a step keeps hands busy: the cook's own time, else the usual one.
+    pub(super) fn busy(&self, step: &str) -> Duration {
+        self.hands_on(step)
+            .or_else(|| slack::usual(step))
+            .unwrap_or(Duration::ZERO)
     }
 
     pub(super) fn case(&self, state: Option<State>) -> Case<'b> {

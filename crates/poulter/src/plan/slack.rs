@@ -41,23 +41,31 @@ pub(super) fn of_load(steps: &mut [Step], timing: &Timing<'_>, setup: &Setup<'_>
     }
 }
 
-/// Hands-on minutes. Common practice, no source; the cook's own times stand before them.
+/// Hands-on minutes of a step by its id. Common practice, no source.
+pub(super) fn usual(step: &str) -> Option<Duration> {
+    let usual = match step {
+        "buy" => 60,
+        "thaw" | "roast" | "rest" | "take-in" => 10,
+        "brine" | "prepare" => 30,
+        "measure" => 5,
+        "gravy" | "carve" | "chill" | "stock" => 20,
+        _ => return None,
+    };
+    Some(minutes(usual))
+}
+
+/// How long a step keeps hands busy; the cook's own times stand before the usual ones.
 fn hands_on(step: &Step, setup: &Setup<'_>) -> Option<Duration> {
     if let Some(own) = setup.hands_on(&step.id) {
         return Some(own);
     }
-    let usual = match step.id.as_str() {
-        "buy" => 60,
-        "thaw" if step.occupies.contains(&Resource::Sink) => return Some(step.duration.high),
-        "thaw" | "roast" | "rest" => 10,
-        "brine" | "prepare" => 30,
-        "measure" => 5,
+    match step.id.as_str() {
+        "thaw" if step.occupies.contains(&Resource::Sink) => Some(step.duration.high),
         "gravy" | "carve" | "chill" | "stock" => {
-            return Some(step.duration.likely.min(minutes(20)));
+            usual(&step.id).map(|usual| usual.min(step.duration.likely))
         }
-        _ => return None,
-    };
-    Some(minutes(usual))
+        id => usual(id),
+    }
 }
 
 /// Marks the critical path: of the steps up to the oven that have not happened, those with the least slack.

@@ -165,6 +165,44 @@ impl<'b> Sheet<'_, 'b> {
         Some(draft.done())
     }
 
+    /// A meal kit is taken in when it comes; nothing where it came before now.
+    pub(super) fn take_in(&mut self) -> Option<Step> {
+        let kit = self.order.kit.as_ref()?;
+        let standing = &self.setup.standing;
+        let came = self
+            .order
+            .now
+            .as_ref()
+            .is_some_and(|now| *now > kit.delivered);
+        if came || standing.bought.is_some() || standing.has_begun() {
+            return None;
+        }
+        let at = kit.delivered.in_zone_of(&self.order.serve_at);
+        let mut draft = Draft::new(
+            "take-in",
+            Stage::Storage,
+            "Take in the kit".to_owned(),
+            Self::fixed(&at),
+            TimeEstimate::exactly(minutes(10)),
+        );
+        draft.occupies(&[Resource::Cook, Resource::Refrigerator]);
+        draft.say("Open it at once, and look for torn packs.");
+        draft.say("Put the birds on the lowest shelf, below ready-to-eat food, or in the freezer.");
+        draft.say(&format!(
+            "Write the use-by date, {}, on every pack.",
+            kit.use_by.strftime("%a %-d %b %Y")
+        ));
+        let check = self.record(
+            "Kit, between two packs",
+            None,
+            Topic::StorageRefrigerator,
+            "Do not use the birds; tell the sender.",
+        );
+        draft.check(check);
+        draft.follow(&mut self.basis, &[Topic::StorageSenses]);
+        Some(draft.done())
+    }
+
     pub(super) fn thaw(&mut self, timing: &Timing<'b>) -> Option<Step> {
         let thaw = timing.thaw.as_ref()?;
         if thaw.method == ThawMethod::FromFrozen {

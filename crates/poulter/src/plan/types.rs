@@ -325,7 +325,7 @@ const fn is_false(answer: &bool) -> bool {
 /// What chains are ranked by, in this order.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Serialize, JsonSchema)]
 pub struct Criteria {
-    /// Steps that would start while the cook sleeps (22:00 to 7:00).
+    /// Steps that would start while the cook sleeps (22:00 to 7:00) or is not free.
     pub night_steps: u32,
     /// Trade-offs in the eating: no brine, a frozen start.
     pub compromises: u32,

@@ -4,6 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use crate::brine::{self, BrineMethod};
+use crate::rules::Topic;
 use crate::thaw::ThawMethod;
 use crate::units::{Mass, Volume};
 
@@ -149,13 +150,32 @@ pub(super) fn share_cold(
         }
         match overfull(order, loads) {
             None => return Ok(()),
-            Some(why) => reason = why,
+            Some(why) => reason = why + &no_thaw_on_ice(order, setups, loads),
         }
         if move_to_cooler(order, loads) {
             return Ok(());
         }
     }
     Err(reason)
+}
+
+/// Why the cooler gives a thaw no room: no standard here has a time for a bird on ice, or names it among its ways.
+fn no_thaw_on_ice(order: &Order, setups: &[&Setup<'_>], loads: &[Load<'_>]) -> String {
+    let thaws = loads
+        .iter()
+        .find(|load| load.cold.iter().any(|cold| cold.step == "thaw"));
+    let (Some(load), Some(_)) = (thaws, order.kitchen.cooler) else {
+        return String::new();
+    };
+    let setup = setups[load.line];
+    let rule = setup
+        .book
+        .find(Topic::ThawForbidden, &setup.case(None))
+        .map_or_else(String::new, |rule| format!(" ({})", rule.id));
+    format!(
+        "; the cooler is for brine only: on ice is not among the standard's ways to thaw, and no source says how long it \
+         takes{rule}"
+    )
 }
 
 /// Tries every choice of brines to lie in the cooler.
