@@ -54,7 +54,7 @@ def ask_log(
     unit: str | None,
     csv: str | None = None,
 ) -> dict[str, Any]:
-    """Put a question about a log to the core; the columns go as they are and are copied once."""
+    """Put a question about a log to the core; the columns go as they are, and buffers are read where they lie."""
     given = {name: value for name, value in fields.items() if value is not None}
     if csv is not None:
         if not (elapsed_s is None and temp is None):

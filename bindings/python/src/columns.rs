@@ -1,11 +1,15 @@
 //! Questions about a log whose columns are lists or buffers.
 
+use arrow_array::Float64Array;
+use arrow_array::cast::AsArray;
+use poulter::log::{ColumnSlice, ElapsedSlice, TemperatureLog};
 use poulter::records::GivenLog;
 use poulter::rules::Rulebook;
 use poulter::{Error, ErrorKind, Request};
 use pyo3::buffer::{PyBuffer, PyUntypedBuffer};
 use pyo3::prelude::*;
 use pyo3::types::{PyList, PyString};
+use pyo3_arrow::buffer::AnyBufferProtocol;
 use serde_json::{Value, json};
 
 use crate::refusal::refused;
@@ -13,7 +17,7 @@ use crate::{request, response};
 
 /// Answer a question about a log given as columns: seconds, and for each place its name, unit and temperatures.
 ///
-/// A column is a list, or a buffer of float64 in one dimension, with steps or without; it is copied once. NaN and
+/// A column is a list, or a buffer of float64 in one dimension; a buffer without steps is read where it lies. NaN and
 /// None stand for a missing reading. The interpreter lock is released while the answer is worked out.
 #[pyfunction]
 #[pyo3(signature = (request, elapsed_s, places, /, default = None))]
@@ -45,7 +49,7 @@ pub(crate) fn evaluate_log<'py>(
     let text = py
         .detach(|| {
             question["log"] = json!({"elapsed_s": [], "places": names});
-            answer(question, seconds, temperatures)
+            answer(question, &seconds, &temperatures)
         })
         .map_err(|error| refused(py, &error))?;
     response::to_python(py, &text)
@@ -53,28 +57,35 @@ pub(crate) fn evaluate_log<'py>(
 
 fn answer(
     mut question: Value,
-    seconds: Vec<f64>,
-    temperatures: Vec<Vec<f64>>,
+    seconds: &Float64Array,
+    temperatures: &[Float64Array],
 ) -> Result<String, Error> {
     let book = poulter::take_house_rules(Rulebook::builtin(), &mut question)?;
     let mut question = Request::from_value(question)?;
-    if let Some(GivenLog {
-        elapsed_s,
-        places: Some(places),
-        ..
-    }) = question.log_mut()
-    {
-        *elapsed_s = Some(seconds);
-        for (place, values) in places.iter_mut().zip(temperatures) {
-            let known = |value: f64| (!value.is_nan()).then_some(value);
-            place.temperatures = values.into_iter().map(known).collect();
-        }
+    if let Some(given) = question.log_mut() {
+        let places = given.places.take().unwrap_or_default();
+        let columns = places.into_iter().zip(temperatures);
+        let columns: Vec<ColumnSlice<'_>> = columns
+            .map(|(column, values)| ColumnSlice {
+                place: column.place,
+                unit: column.unit,
+                temperatures: values.values(),
+            })
+            .collect();
+        let clock = ElapsedSlice {
+            elapsed_s: seconds.values(),
+        };
+        let log = TemperatureLog::from_slices(clock, &columns).map_err(|error| error.at("log"))?;
+        *given = GivenLog {
+            log: Some(log),
+            ..GivenLog::default()
+        };
     }
     response::to_json(&poulter::evaluate_with(&book, &question)?)
 }
 
 /// The numbers of a list or of a buffer.
-fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Vec<f64>> {
+fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Float64Array> {
     let py = values.py();
     let refuse = |given: &str| {
         let expected = "a list of numbers, or a buffer of float64 in one dimension, is needed; an array of another \
@@ -90,14 +101,18 @@ fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Vec<f64>> {
             return Err(refuse(&shape));
         }
         let given = buffer.format().to_string_lossy().into_owned();
-        return PyBuffer::<f64>::get(values)
-            .map_err(|_| refuse(&format!("a buffer of format {given}")))?
-            .to_vec(py);
+        let numbers = PyBuffer::<f64>::get(values)
+            .map_err(|_| refuse(&format!("a buffer of format {given}")))?;
+        if !numbers.is_c_contiguous() || numbers.item_count() == 0 {
+            return Ok(numbers.to_vec(py)?.into());
+        }
+        let lent = values.extract::<AnyBufferProtocol>()?.into_arrow_array()?;
+        return Ok(lent.as_primitive().clone());
     }
     let numbers: Vec<Option<f64>> = values.extract().map_err(|_| {
         let name = values.get_type().name();
         refuse(&name.map_or_else(|_| String::new(), |name| name.to_string()))
     })?;
     let known = numbers.into_iter().map(|value| value.unwrap_or(f64::NAN));
-    Ok(known.collect())
+    Ok(known.collect::<Vec<f64>>().into())
 }

@@ -1,12 +1,13 @@
 //! Judging log by log.
 
+use std::borrow::Cow;
 use std::f64::consts::LN_10;
 
 use rayon::prelude::*;
 
 use crate::error::Error;
 use crate::lethality::{LethalityRequest, Prepared};
-use crate::log::{LogChecks, Place, TemperatureLog, prepare_log};
+use crate::log::{Place, TemperatureLog};
 use crate::records::Given;
 use crate::units::TemperatureUnit;
 
@@ -70,12 +71,12 @@ impl Worker<'_> {
         let rows = self.spans.rows(log);
         let mut given = self.question.given()?;
         given.explains = false;
-        given.log = match self.table.readings {
+        given.log = Cow::Owned(match self.table.readings {
             TableReadings::Columns(columns) => {
                 let columns = columns
                     .iter()
                     .map(|c| (c.place.clone(), c.unit, rows.of(c.temperatures)));
-                prepare_log(&rows.of(self.table.elapsed_s), columns, &given.checks)
+                TemperatureLog::snapped(&rows.of(self.table.elapsed_s), columns)
             }
             TableReadings::Long {
                 place,
@@ -88,9 +89,8 @@ impl Worker<'_> {
                 names,
                 &rows.of(temperatures),
                 unit,
-                &given.checks,
             ),
-        };
+        });
         let mut row = LogVerdict::of(self.question.verdict(&given)?);
         self.explain(&given, &mut row);
         Ok(row)
@@ -107,10 +107,9 @@ impl Worker<'_> {
         let Ok(Ok(sound)) = given.log.sound_at(&inside, &given.checks) else {
             return;
         };
-        for (_, steps) in sound.inside() {
-            let clock = sound.elapsed_ms();
-            let (kill, reached_s) = self.kill.of(clock, steps);
-            let growth = self.question.model.integral(clock, steps) / LN_10;
+        for (_, trace) in sound.inside() {
+            let (kill, reached_s) = self.kill.of(trace);
+            let growth = self.question.model.integral(trace) / LN_10;
             // NaN stands for no place yet, and gives way to any number.
             let late = row.reduction_log10.is_nan() || !row.target_reached_s.is_nan();
             row.target_reached_s = match (late, reached_s) {
@@ -130,7 +129,6 @@ fn long(
     names: &[Place],
     temperatures: &[f64],
     unit: TemperatureUnit,
-    checks: &LogChecks,
 ) -> TemperatureLog {
     let mut found: Vec<u32> = Vec::new();
     for &number in place {
@@ -142,7 +140,7 @@ fn long(
     let name = |number: u32| names.get(number as usize).cloned().unwrap_or(Place::CORE);
     if let [only] = found[..] {
         let column = (name(only), unit, temperatures.into());
-        return prepare_log(elapsed_s, std::iter::once(column), checks);
+        return TemperatureLog::snapped(elapsed_s, std::iter::once(column));
     }
     let column_of = |number: u32| -> (Vec<f64>, Vec<f64>) {
         let rows = elapsed_s.iter().zip(temperatures).zip(place);
@@ -160,7 +158,7 @@ fn long(
     if let (true, Some((clock, _))) = (shared, columns.first()) {
         let named = found.iter().zip(&columns);
         let named = named.map(|(&n, (_, x))| (name(n), unit, x.as_slice().into()));
-        return prepare_log(clock, named, checks);
+        return TemperatureLog::snapped(clock, named);
     }
     // Every time that any place has; a place without a row there has no reading.
     let mut clock: Vec<f64> = columns
@@ -175,7 +173,7 @@ fn long(
         .collect();
     let named = found.iter().zip(&merged);
     let named = named.map(|(&n, x)| (name(n), unit, x.as_slice().into()));
-    prepare_log(&clock, named, checks)
+    TemperatureLog::snapped(&clock, named)
 }
 
 /// The readings of one place on a clock that has all its times. Times that stand still or run back leave readings

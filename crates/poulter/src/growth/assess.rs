@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize, Serializer};
 
 use crate::error::{Error, ErrorKind};
 use crate::lethality::{NumberSource, ReadingStatus};
-use crate::log::{LogFault, Place, SoundLog};
+use crate::log::{LogFault, Place, SoundLog, Trace};
 use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
 
 use super::baranyi::Lag;
@@ -119,7 +119,8 @@ impl GrowthModel {
     }
 
     /// M over a log, in natural logarithms.
-    pub(crate) fn integral(&self, clock: &[f64], steps: &[f64]) -> f64 {
+    pub(crate) fn integral(&self, trace: Trace<'_>) -> f64 {
+        let Trace { clock, steps, .. } = trace;
         let sum = match self {
             Self::PerfringensRoastedChicken => {
                 kernel::integrate(&PERFRINGENS_ROASTED_CHICKEN, clock, steps)
@@ -158,8 +159,8 @@ impl GrowthRequest {
         }
         let places: Vec<PlaceGrowth> = log
             .inside()
-            .map(|(place, steps)| {
-                let m = self.model.integral(log.elapsed_ms(), steps);
+            .map(|(place, trace)| {
+                let m = self.model.integral(trace);
                 PlaceGrowth {
                     place: place.clone(),
                     without_lag: LogGrowth(m / LN_10),

@@ -196,7 +196,7 @@ impl Probe {
             log: GivenLog {
                 elapsed_s: Some(seen.rows.iter().map(|row| row.0.as_seconds()).collect()),
                 places: Some(vec![column]),
-                csv: None,
+                ..GivenLog::default()
             },
             stuffed: self.roast.stuffed,
             scheme: None,

@@ -4,7 +4,7 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, ErrorKind};
-use crate::log::{LogFault, Place, SoundLog, longest_at_or_above, time_between};
+use crate::log::{LogFault, Place, SoundLog, Trace, longest_at_or_above, time_between};
 use crate::units::{
     Duration, DurationUnit, ExactTemperature, Fraction, FractionUnit, Temperature,
     TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
@@ -138,10 +138,9 @@ impl LethalityRequest {
         let rows = self.scheme.rows();
         let places: Vec<PlaceLethality> = log
             .inside()
-            .map(|(place, steps)| {
+            .map(|(place, trace)| {
                 let one = OnePlace {
-                    clock: log.elapsed_ms(),
-                    steps,
+                    trace,
                     curve: &curve,
                     target: target.as_log10(),
                 };
@@ -185,8 +184,7 @@ impl LethalityRequest {
 }
 
 struct OnePlace<'a> {
-    clock: &'a [f64],
-    steps: &'a [f64],
+    trace: Trace<'a>,
     curve: &'a Curve,
     target: f64,
 }
@@ -194,8 +192,8 @@ struct OnePlace<'a> {
 impl OnePlace<'_> {
     fn integral(&self, by: i64) -> Integral {
         let readings = Lowered {
-            clock: self.clock,
-            steps: self.steps,
+            clock: self.trace.clock,
+            steps: self.trace.steps,
             by: by as f64,
         };
         integrate(self.curve, &readings, self.target)
@@ -204,7 +202,10 @@ impl OnePlace<'_> {
     fn assess(&self, place: &Place, rows: &[Row], by: i64) -> PlaceLethality {
         let plain = self.integral(0);
         let lowered = if by == 0 { plain } else { self.integral(by) };
-        let strict = integrate_stairs(self.curve, self.clock, self.steps, by as f64);
+        let strict = match self.curve {
+            Curve::Table(table) => integrate_stairs(table, self.trace, by as f64),
+            Curve::FirstOrder(_) => lowered.exact,
+        };
         let less = LogReduction::of(lowered.exact);
         PlaceLethality {
             place: place.clone(),
@@ -227,7 +228,7 @@ impl OnePlace<'_> {
         let mut closest: Option<(Row, i64)> = None;
         for row in rows {
             let limit = row.steps.saturating_add(by);
-            let Some((_, held)) = longest_at_or_above(self.clock, self.steps, limit) else {
+            let Some((_, held)) = longest_at_or_above(self.trace, limit) else {
                 break;
             };
             if held >= row.hold_ms {
@@ -253,18 +254,12 @@ impl OnePlace<'_> {
         // Up to the reading by which the target was reached: a whole reading long rather than short.
         let rows = match reached_ms {
             Some(reached) => {
-                let before = self.clock.partition_point(|&t| t < reached);
-                (before + 1).min(self.clock.len())
+                let before = self.trace.clock.partition_point(|&t| t < reached);
+                before + 1
             }
-            None => self.clock.len(),
+            None => self.trace.clock.len(),
         };
-        let (clock, steps) = (self.clock.get(..rows), self.steps.get(..rows));
-        let ms = time_between(
-            clock.unwrap_or_default(),
-            steps.unwrap_or_default(),
-            COME_UP_FROM,
-            COME_UP_TO,
-        );
+        let ms = time_between(self.trace.until(rows), COME_UP_FROM, COME_UP_TO);
         Duration::from_steps(ms, DurationUnit::Minute)
     }
 }

@@ -1,12 +1,12 @@
 //! Many logs at once, and one long log straight from the caller's columns.
 
-use pulp::Arch;
 use rayon::prelude::*;
 use serde::Serialize;
 
 use crate::error::{Error, ErrorKind};
 use crate::log::{
-    Column, ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog, elapsed_ms, reading_steps,
+    ColumnSlice, ElapsedSlice, LogChecks, Place, SoundLog, TemperatureLog, Trace, elapsed_ms,
+    reading_steps,
 };
 use crate::units::TemperatureUnit;
 
@@ -126,10 +126,10 @@ pub(crate) struct Prepared {
 
 impl Prepared {
     /// The kill of one place, lowered by the uncertainty, and when it came to the target, in seconds.
-    pub(crate) fn of(&self, clock: &[f64], steps: &[f64]) -> (f64, Option<f64>) {
+    pub(crate) fn of(&self, trace: Trace<'_>) -> (f64, Option<f64>) {
         let readings = Lowered {
-            clock,
-            steps,
+            clock: trace.clock,
+            steps: trace.steps,
             by: self.by,
         };
         let sum = integrate(&self.curve, &readings, self.target);
@@ -145,13 +145,6 @@ impl LethalityRequest {
             target: self.scheme.target().as_log10(),
         })
     }
-}
-
-/// Working room of one thread.
-#[derive(Default)]
-struct Room {
-    clock: Vec<f64>,
-    steps: Vec<f64>,
 }
 
 #[derive(Clone, Copy)]
@@ -217,9 +210,7 @@ impl LethalityRequest {
             .offsets
             .par_windows(2)
             .with_min_len(16)
-            .map_init(Room::default, |room, span| {
-                judge.one(room, span[0]..span[1])
-            })
+            .map(|span| judge.one(span[0]..span[1]))
             .collect();
         Ok(BatchLethality {
             estimate_log10: rows.iter().map(|row| row.estimate).collect(),
@@ -255,31 +246,29 @@ impl LogBatch<'_> {
 }
 
 impl Judge<'_> {
-    fn one(&self, room: &mut Room, span: std::ops::Range<usize>) -> Row {
-        let (Some(times), Some(values)) = (
+    fn one(&self, span: std::ops::Range<usize>) -> Row {
+        let (Some(elapsed_s), Some(temperatures)) = (
             self.batch.elapsed_s.get(span.clone()),
             self.batch.temperatures.get(span),
         ) else {
             return CANNOT_TELL;
         };
-        let Room { clock, steps } = room;
-        clock.clear();
-        clock.extend(times.iter().map(|&s| elapsed_ms(s)));
-        let quick = Arch::new().dispatch(Column {
-            clock,
-            values,
-            steps,
+        let column = ColumnSlice {
+            place: Place::CORE,
             unit: self.batch.unit,
-            inside: true,
-            checks: self.checks,
-        });
-        if !quick && !self.is_sound(times, values) {
+            temperatures,
+        };
+        let Ok(log) = TemperatureLog::from_slices(ElapsedSlice { elapsed_s }, &[column]) else {
             return CANNOT_TELL;
-        }
+        };
+        let sound = log.sound(self.checks);
+        let Some((_, trace)) = sound.iter().flat_map(SoundLog::inside).next() else {
+            return CANNOT_TELL;
+        };
         let target = self.request.scheme.target().as_log10();
         let lowered_by = |by: f64| {
-            let readings = Lowered { clock, steps, by };
-            integrate(&self.curve, &readings, target)
+            let (clock, steps) = (trace.clock, trace.steps);
+            integrate(&self.curve, &Lowered { clock, steps, by }, target)
         };
         let less = lowered_by(self.by);
         let plain = if self.by == 0.0 {
@@ -293,16 +282,5 @@ impl Judge<'_> {
             reached_s: less.reached_ms.map_or(f64::NAN, |ms| ms / 1e3),
             is_sound: true,
         }
-    }
-
-    /// The full checks, for the few logs that the quick look does not pass.
-    fn is_sound(&self, elapsed_s: &[f64], temperatures: &[f64]) -> bool {
-        let column = ColumnSlice {
-            place: Place::CORE,
-            unit: self.batch.unit,
-            temperatures,
-        };
-        TemperatureLog::from_slices(ElapsedSlice { elapsed_s }, &[column])
-            .is_ok_and(|log| log.sound(self.checks).is_ok())
     }
 }

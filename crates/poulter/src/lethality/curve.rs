@@ -150,7 +150,7 @@ impl TableCurve {
     }
 
     /// The strict reading: each row's rate holds from its temperature up to the next row.
-    fn stair_segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
+    pub(super) fn stair_segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
         let (dt, dx) = (t.1 - t.0, x.1 - x.0);
         let at = |x: f64| {
             let slot = self.slot(x);
@@ -262,14 +262,6 @@ impl Curve {
     pub(crate) fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
         match self {
             Self::Table(table) => table.segment(t, x),
-            Self::FirstOrder(line) => line.segment(t, x),
-        }
-    }
-
-    /// The staircase reading; a model without rows has none, and its own value stands.
-    pub(crate) fn stair_segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
-        match self {
-            Self::Table(table) => table.stair_segment(t, x),
             Self::FirstOrder(line) => line.segment(t, x),
         }
     }

@@ -5,6 +5,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
+use crate::log::Trace;
 use crate::math::exp_within;
 
 use super::curve::{Curve, FirstOrder, SMALL_H, TableCurve, index, mean_factor};
@@ -381,17 +382,25 @@ pub(crate) fn integrate<R: Readings>(curve: &Curve, readings: &R, target: f64) -
 }
 
 /// The integral of the staircase reading.
-pub(crate) fn integrate_stairs(curve: &Curve, clock: &[f64], steps: &[f64], by: f64) -> f64 {
-    let segments = clock.windows(2).zip(steps.windows(2));
-    segments
-        .map(|(t, x)| curve.stair_segment((t[0], t[1]), (x[0] - by, x[1] - by)))
-        .sum()
+pub(crate) fn integrate_stairs(table: &TableCurve, trace: Trace<'_>, by: f64) -> f64 {
+    let hot = trace
+        .runs()
+        .filter(|(.., range)| range.highest - by >= table.first);
+    let of_run = |(clock, steps, _): (&[f64], &[f64], _)| -> f64 {
+        let segments = clock.windows(2).zip(steps.windows(2));
+        segments
+            .map(|(t, x)| table.stair_segment((t[0], t[1]), (x[0] - by, x[1] - by)))
+            .sum()
+    };
+    hot.map(of_run).sum()
 }
 
 #[cfg(test)]
 mod tests {
     use super::super::tables::{CHICKEN_12_FAT, MEAT, TURKEY_12_FAT};
     use super::*;
+    use crate::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
+    use crate::units::{Duration, TemperatureUnit};
 
     /// Steps of degrees Celsius.
     fn c(celsius: f64) -> f64 {
@@ -568,19 +577,41 @@ mod tests {
 
     #[test]
     fn the_staircase_is_the_rate_of_the_row_below() {
-        let chicken = Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT)));
+        let stairs = |clock: &[f64], degf: &[f64]| {
+            let log = TemperatureLog::from_slices(
+                ElapsedSlice { elapsed_s: clock },
+                &[ColumnSlice {
+                    place: Place::CORE,
+                    unit: TemperatureUnit::Fahrenheit,
+                    temperatures: degf,
+                }],
+            );
+            let checks = LogChecks {
+                longest_gap: Duration::parse("1 h").unwrap(),
+                flat_line: Duration::parse("1 h").unwrap(),
+                ..LogChecks::default()
+            };
+            let log = log.unwrap();
+            let sound = log.sound(&checks).unwrap();
+            let (_, trace) = sound.inside().next().unwrap();
+            integrate_stairs(&TableCurve::of(&CHICKEN_12_FAT), trace, 0.0)
+        };
         // 140.5 degF held 35 min is the 140 degF row held 35 min.
-        let x = 5.0 * (140_500.0 + 459_670.0);
-        let strict = integrate_stairs(&chicken, &[0.0, 2_100_000.0], &[x, x], 0.0);
+        let strict = stairs(&[0.0, 2100.0], &[140.5, 140.5]);
         assert!((strict - 7.0).abs() < 1e-12);
         // 139.5 to 140.5 degF: half the time at each row, 43.0 and 35.0 min.
-        let ends = [x - 5_000.0, x];
-        let strict = integrate_stairs(&chicken, &[0.0, 2_100_000.0], &ends, 0.0);
+        let strict = stairs(&[0.0, 2100.0], &[139.5, 140.5]);
         assert!((strict - 7.0 * (17.5 / 43.0 + 17.5 / 35.0)).abs() < 1e-12);
-        assert_eq!(
-            integrate_stairs(&chicken, &[0.0, 1e6], &[0.0, 0.0], 0.0),
-            0.0
-        );
+        // The first row is 136 degF.
+        assert_eq!(stairs(&[0.0, 1000.0], &[40.0, 135.999]), 0.0);
+        // A row of 0.1 s a reading: 21 s at 140 degF after two hundred cold readings, with a step of a reading each way.
+        let seconds: Vec<f64> = (0..600).map(|i| f64::from(i) * 0.1).collect();
+        let hot = |i: &u32| (200..=410).contains(i);
+        let degf: Vec<f64> = (0..600)
+            .map(|i| if hot(&i) { 140.0 } else { 139.0 })
+            .collect();
+        let expected = 7.0 * (21.0 / 35.0 + 38.9 / 43.0) / 60.0;
+        assert!((stairs(&seconds, &degf) - expected).abs() < 1e-12);
     }
 
     #[test]

@@ -1,5 +1,8 @@
 //! Building a log: from columns, from borrowed slices, or row by row.
 
+use std::borrow::Cow;
+
+use pulp::Arch;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -9,7 +12,8 @@ use crate::units::{
     TemperatureDifferenceUnit, TemperatureUnit,
 };
 
-use super::{LogChecks, Place};
+use super::Place;
+use super::survey::{Clock, Column, RUN, Range, Survey};
 
 /// More rows than this are refused: at one reading a second they last half a year.
 const MOST_ROWS: usize = 16_000_000;
@@ -86,21 +90,20 @@ pub struct ColumnSlice<'a> {
 }
 
 /// Temperatures over time from one or several places that share one clock.
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct TemperatureLog {
-    /// The checks under which a quick look has already found nothing in any column.
-    pub(super) passed: Option<LogChecks>,
     /// Whole milliseconds; NaN where the row has no readable time.
     pub(super) elapsed_ms: Vec<f64>,
     pub(super) readings: Vec<Readings>,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Readings {
     pub(super) place: Place,
     pub(super) unit: TemperatureUnit,
     /// Whole ninths of a millikelvin, exact in an f64; NaN without a reading, infinite when out of range.
     pub(super) steps: Vec<f64>,
+    pub(super) survey: Survey,
 }
 
 /// A reading snapped to a thousandth of a degree of its unit.
@@ -184,10 +187,10 @@ impl TemperatureLog {
                 place: place.clone(),
                 unit: *unit,
                 steps: Vec::new(),
+                survey: Survey::EMPTY,
             })
             .collect();
         Ok(Self {
-            passed: None,
             elapsed_ms: Vec::new(),
             readings,
         })
@@ -221,12 +224,14 @@ impl TemperatureLog {
             .at("temperatures"));
         }
         rows_fit(self.elapsed_ms.len() + 1)?;
-        self.passed = None;
-        self.elapsed_ms.push(elapsed.steps() as f64);
+        let (before, now) = (self.elapsed_ms.last().copied(), elapsed.steps() as f64);
+        self.elapsed_ms.push(now);
         for (column, temperature) in self.readings.iter_mut().zip(temperatures) {
-            column
-                .steps
-                .push(temperature.map_or(f64::NAN, |t| steps_of(t.exact())));
+            let x = temperature.map_or(f64::NAN, |t| steps_of(t.exact()));
+            if let (Some(t), Some(&from)) = (before, column.steps.last()) {
+                column.survey.push(column.steps.len(), (t, now), (from, x));
+            }
+            column.steps.push(x);
         }
         Ok(())
     }
@@ -278,9 +283,8 @@ impl TemperatureLog {
             .iter()
             .map(|column| (column.place.clone(), column.unit))
             .collect();
-        let mut log = Self::new(&places)?;
-        log.elapsed_ms = clock.elapsed_s.iter().map(|&s| elapsed_ms(s)).collect();
-        for (readings, column) in log.readings.iter_mut().zip(columns) {
+        Self::new(&places)?;
+        for column in columns {
             if column.temperatures.len() != clock.elapsed_s.len() {
                 return Err(Error::new(
                     ErrorKind::Conflict,
@@ -292,21 +296,15 @@ impl TemperatureLog {
                 )
                 .at(column.place.name()));
             }
-            let values = column.temperatures.iter();
-            readings.steps = match column.unit {
-                // One loop a unit, so that each is vectorised.
-                TemperatureUnit::Celsius => values
-                    .map(|&v| reading_steps(v, TemperatureUnit::Celsius))
-                    .collect(),
-                TemperatureUnit::Fahrenheit => values
-                    .map(|&v| reading_steps(v, TemperatureUnit::Fahrenheit))
-                    .collect(),
-                TemperatureUnit::Kelvin => values
-                    .map(|&v| reading_steps(v, TemperatureUnit::Kelvin))
-                    .collect(),
-            };
         }
-        Ok(log)
+        let columns = columns.iter().map(|column| {
+            (
+                column.place.clone(),
+                column.unit,
+                column.temperatures.into(),
+            )
+        });
+        Ok(Self::snapped(clock.elapsed_s, columns))
     }
 
     /// The number of rows.
@@ -353,18 +351,29 @@ impl TemperatureLog {
 }
 
 impl TemperatureLog {
-    /// A log of columns that are snapped already; `passed` are the checks that each of them is known to pass.
-    pub(crate) fn of_steps(
-        elapsed_ms: Vec<f64>,
-        columns: impl Iterator<Item = (Place, TemperatureUnit, Vec<f64>)>,
-        passed: Option<LogChecks>,
+    /// A log of columns as long as the clock, of places that differ.
+    pub(crate) fn snapped<'v>(
+        elapsed_s: &[f64],
+        columns: impl Iterator<Item = (Place, TemperatureUnit, Cow<'v, [f64]>)>,
     ) -> Self {
+        let arch = Arch::new();
+        let elapsed_ms = arch.dispatch(Clock { elapsed_s });
+        let readings = columns.map(|(place, unit, values)| {
+            let (steps, survey) = arch.dispatch(Column {
+                clock: &elapsed_ms,
+                values: &values,
+                unit,
+            });
+            Readings {
+                place,
+                unit,
+                steps,
+                survey,
+            }
+        });
         Self {
-            passed,
+            readings: readings.collect(),
             elapsed_ms,
-            readings: columns
-                .map(|(place, unit, steps)| Readings { place, unit, steps })
-                .collect(),
         }
     }
 
@@ -372,11 +381,28 @@ impl TemperatureLog {
     /// out of range are passed over.
     pub(crate) fn extreme(&self, place: &Place, hottest: bool) -> Option<(usize, Temperature)> {
         let column = self.readings.iter().find(|column| column.place == *place)?;
+        let ranges = &column.survey.ranges;
+        // A finite end of a range is a reading, so nothing short of the furthest of them is looked at.
+        let end = |range: &Range| {
+            if hottest {
+                range.highest
+            } else {
+                -range.lowest
+            }
+        };
+        let ends = ranges.iter().map(end).filter(|end| end.is_finite());
+        let furthest = ends.fold(f64::NEG_INFINITY, f64::max);
         let mut found: Option<(usize, f64)> = None;
-        for (row, &x) in column.steps.iter().enumerate() {
-            let is_further = found.is_none_or(|(_, far)| if hottest { x > far } else { x < far });
-            if x.is_finite() && is_further {
-                found = Some((row, x));
+        for (run, readings) in column.steps.chunks(RUN).enumerate() {
+            if ranges.get(run).is_some_and(|range| end(range) < furthest) {
+                continue;
+            }
+            for (at, &x) in readings.iter().enumerate() {
+                let is_further =
+                    found.is_none_or(|(_, far)| if hottest { x > far } else { x < far });
+                if x.is_finite() && is_further {
+                    found = Some((run * RUN + at, x));
+                }
             }
         }
         let (row, _) = found?;

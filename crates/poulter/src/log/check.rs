@@ -8,6 +8,7 @@ use crate::units::{
 };
 
 use super::build::{Readings, difference_of, duration_of, whole};
+use super::survey::{Range, Survey};
 use super::{Fault, LogFault, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
 
 /// The limits beyond which a log is found at fault. Every default is a choice of this library, not of a standard.
@@ -71,35 +72,31 @@ impl TemperatureLog {
 
     pub(super) fn faults_of(&self, columns: &[usize], checks: &LogChecks) -> Vec<LogFault> {
         let mut found = Findings::default();
-        if self.passed.as_ref() == Some(checks) && !columns.is_empty() {
-            return found.0;
-        }
         if self.len() < 2 || columns.is_empty() {
             found.add(None, 0, Fault::TooShort);
         }
         let clock = &self.elapsed_ms;
-        let passes = |column: &Readings| {
-            let inside = column.place.role() == PlaceRole::Inside;
-            quick_look(clock, &column.steps, inside, checks)
-        };
         let columns: Vec<&Readings> = columns
             .iter()
             .filter_map(|&at| self.readings.get(at))
             .collect();
-        let rough: Vec<&Readings> = columns
-            .into_iter()
-            .filter(|column| !passes(column))
-            .collect();
-        if rough.is_empty() {
-            return found.0;
+        // What the survey shows to be clear is not looked at again.
+        if !columns.iter().all(|c| c.survey.clears_clock(checks)) {
+            check_clock(clock, checks, &mut found);
         }
-        check_clock(clock, checks, &mut found);
-        for column in rough {
+        for column in columns {
             let inside = column.place.role() == PlaceRole::Inside;
-            check_readings(column, &mut found);
-            check_steps(clock, column, checks, &mut found);
-            if inside {
+            let (survey, range) = (&column.survey, column.survey.range());
+            if !survey.clears_readings(range) {
+                check_readings(column, &mut found);
+            }
+            if !survey.clears_steps(inside, checks) {
+                check_steps(clock, column, checks, &mut found);
+            }
+            if inside && !survey.clears_unit(range) {
                 check_unit(column, &mut found);
+            }
+            if inside && !survey.clears_flat_line(checks) {
                 check_flat_line(clock, column, checks, &mut found);
             }
         }
@@ -107,59 +104,39 @@ impl TemperatureLog {
     }
 }
 
-/// True when one pass without branches shows that there is nothing to find.
-///
-/// It asks more than the full checks do, so that whatever it passes they would pass too.
-#[inline(always)]
-#[allow(clippy::inline_always)] // the caller's instruction set is used
-pub(crate) fn quick_look(clock: &[f64], steps: &[f64], inside: bool, checks: &LogChecks) -> bool {
-    let gap = checks.longest_gap.steps() as f64;
-    let (coarse, coldest, hottest) = if inside {
-        let coarse = checks.coarse_step.steps() as f64;
-        (coarse.min(SMALLEST_JUMP), FROZEN_F, HOTTEST_INSIDE)
-    } else {
-        (SMALLEST_JUMP, 0.0, f64::MAX)
-    };
-    if clock.len() < 2 || clock.len() != steps.len() {
-        return false;
+/// Each is true only where the check of that name would find nothing.
+impl Survey {
+    /// Nothing of a single row is surveyed.
+    fn is_whole(&self) -> bool {
+        self.is_complete && !self.ranges.is_empty()
     }
-    let mut rough = 0_u64;
-    for &x in steps {
-        rough |= u64::from(!(x >= coldest && x <= hottest));
-    }
-    for (&t0, &t1) in clock.iter().zip(clock.iter().skip(1)) {
-        let dt = t1 - t0;
-        rough |= u64::from(!(dt > 0.0 && dt <= gap));
-    }
-    for (&x0, &x1) in steps.iter().zip(steps.iter().skip(1)) {
-        rough |= u64::from((x1 - x0).abs() > coarse);
-    }
-    rough == 0 && (!inside || unchanged_ms(clock, steps) < checks.flat_line.steps() as f64)
-}
 
-/// The whole time over which the reading did not change.
-#[inline(always)]
-#[allow(clippy::inline_always)] // the caller's instruction set is used
-fn unchanged_ms(clock: &[f64], steps: &[f64]) -> f64 {
-    const LANES: usize = 8;
-    let ends = |values: &[f64], at: usize| values.get(at..=at + LANES).is_some();
-    let mut lanes = [0.0; LANES];
-    let mut at = 0;
-    // Whole milliseconds: the sum is exact in any order.
-    while ends(clock, at) && ends(steps, at) {
-        let (t, x) = (&clock[at..=at + LANES], &steps[at..=at + LANES]);
-        for (i, lane) in lanes.iter_mut().enumerate() {
-            let dt = t[i + 1] - t[i];
-            *lane += if x[i + 1] == x[i] { dt } else { 0.0 };
-        }
-        at += LANES;
+    fn clears_clock(&self, checks: &LogChecks) -> bool {
+        let gap = checks.longest_gap.steps() as f64;
+        self.is_whole() && self.spacing_ms.lowest > 0.0 && self.spacing_ms.highest <= gap
     }
-    let mut sum: f64 = lanes.iter().sum();
-    let rest = clock.windows(2).zip(steps.windows(2)).skip(at);
-    for (t, x) in rest {
-        sum += if x[1] == x[0] { t[1] - t[0] } else { 0.0 };
+
+    fn clears_readings(&self, range: Range) -> bool {
+        self.is_whole() && range.highest < f64::INFINITY
     }
-    sum
+
+    fn clears_steps(&self, inside: bool, checks: &LogChecks) -> bool {
+        let coarse = checks.coarse_step.steps() as f64;
+        let least = if inside {
+            coarse.min(SMALLEST_JUMP)
+        } else {
+            SMALLEST_JUMP
+        };
+        self.is_whole() && self.steepest <= least
+    }
+
+    fn clears_unit(&self, range: Range) -> bool {
+        self.is_whole() && range.lowest >= FROZEN_F && range.highest <= HOTTEST_INSIDE
+    }
+
+    fn clears_flat_line(&self, checks: &LogChecks) -> bool {
+        self.is_whole() && self.unchanged_ms < checks.flat_line.steps() as f64
+    }
 }
 
 #[derive(Default)]

@@ -12,7 +12,7 @@ use serde::Serialize;
 use crate::units::{Duration, Temperature};
 
 use super::build::{duration_of, whole};
-use super::{Place, SoundLog};
+use super::{Place, SoundLog, Trace};
 
 /// The longest unbroken time a place stayed inside a range of temperatures.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -158,26 +158,41 @@ fn part(t: (i64, i64), x: (i64, i64), band: Band, rounding: Rounding) -> Option<
     })
 }
 
-fn spells(clock: &[f64], steps: &[f64], band: Band, rounding: Rounding) -> Vec<Spell> {
+fn spells(trace: Trace<'_>, band: Band, rounding: Rounding) -> Vec<Spell> {
     let mut found: Vec<Spell> = Vec::new();
     // True when the last spell reaches up to the reading the next segment starts from.
     let mut unbroken = false;
+    // Whole steps compare exactly as f64; most runs and most segments lie wholly on one side and need no crossing.
     let (lowest, highest) = band.ends();
-    for (t, x) in clock.windows(2).zip(steps.windows(2)) {
-        // Whole steps compare exactly as f64; most segments lie wholly on one side and need no crossing.
-        if x[0].max(x[1]) < lowest || x[0].min(x[1]) > highest {
+    let add = |found: &mut Vec<Spell>, unbroken: bool, next: Spell| match found.last_mut() {
+        Some(last) if unbroken => last.ended = next.ended,
+        _ => found.push(next),
+    };
+    for (clock, steps, range) in trace.runs() {
+        if range.highest < lowest || range.lowest > highest {
             unbroken = false;
             continue;
         }
-        let t = (whole(t[0]), whole(t[1]));
-        let x = (whole(x[0]), whole(x[1]));
-        if let Some(next) = part(t, x, band, rounding) {
-            match found.last_mut() {
-                Some(last) if unbroken && band.holds(x.0) => last.ended = next.ended,
-                _ => found.push(next),
-            }
+        if let ([began, .., ended], true) =
+            (clock, range.lowest >= lowest && range.highest <= highest)
+        {
+            let (began, ended) = (whole(*began), whole(*ended));
+            add(&mut found, unbroken, Spell { began, ended });
+            unbroken = true;
+            continue;
         }
-        unbroken = band.holds(x.1);
+        for (t, x) in clock.windows(2).zip(steps.windows(2)) {
+            if x[0].max(x[1]) < lowest || x[0].min(x[1]) > highest {
+                unbroken = false;
+                continue;
+            }
+            let t = (whole(t[0]), whole(t[1]));
+            let x = (whole(x[0]), whole(x[1]));
+            if let Some(next) = part(t, x, band, rounding) {
+                add(&mut found, unbroken, next);
+            }
+            unbroken = band.holds(x.1);
+        }
     }
     found
 }
@@ -186,8 +201,8 @@ impl SoundLog<'_> {
     /// The longest dwell of each place inside `range`; a place that never was there is left out.
     pub fn dwells(&self, range: impl RangeBounds<Temperature>) -> Vec<Dwell> {
         let band = Band::of(&range);
-        let longest = |(place, steps): (&Place, &[f64])| {
-            let spells = spells(self.elapsed_ms(), steps, band, Rounding::Short);
+        let longest = |(place, trace): (&Place, Trace<'_>)| {
+            let spells = spells(trace, band, Rounding::Short);
             // The earliest of equals.
             let spell = spells.iter().rev().max_by_key(|s| s.ended - s.began)?;
             Some(Dwell {
@@ -228,8 +243,8 @@ impl SoundLog<'_> {
         rounding: Rounding,
     ) -> Vec<Dwell> {
         let band = Band::of(&range);
-        let of_place = |(place, steps): (&Place, &[f64])| {
-            let spells = spells(self.elapsed_ms(), steps, band, rounding);
+        let of_place = |(place, trace): (&Place, Trace<'_>)| {
+            let spells = spells(trace, band, rounding);
             let dwell = |spell: Spell| Dwell {
                 place: place.clone(),
                 began: duration_of(spell.began),
@@ -245,9 +260,9 @@ impl SoundLog<'_> {
         let band = Band::of(&range);
         self.timed()
             .into_iter()
-            .map(|(place, steps)| Exposure {
+            .map(|(place, trace)| Exposure {
                 place: place.clone(),
-                lasted: duration_of(total(self.elapsed_ms(), steps, band)),
+                lasted: duration_of(total(trace, band)),
             })
             .collect()
     }
@@ -269,11 +284,10 @@ impl SoundLog<'_> {
         cold: Temperature,
         since: Duration,
     ) -> Option<CoolingStage> {
-        let clock = self.elapsed_ms();
         let mut stage: Option<CoolingStage> = None;
-        for (place, steps) in self.timed() {
-            let left = left_for_good(clock, steps, hot, since);
-            let reached = reached_for_good(clock, steps, cold);
+        for (place, trace) in self.timed() {
+            let left = left_for_good(trace, hot, since);
+            let reached = reached_for_good(trace, cold);
             let here = CoolingStage {
                 left: left.map(duration_of),
                 reached: reached.map(duration_of),
@@ -309,10 +323,10 @@ fn worse(a: CoolingStage, b: CoolingStage) -> CoolingStage {
 }
 
 /// When the place first falls below `hot` after `since`, rounded down.
-fn left_for_good(clock: &[f64], steps: &[f64], hot: Temperature, since: Duration) -> Option<i64> {
+fn left_for_good(trace: Trace<'_>, hot: Temperature, since: Duration) -> Option<i64> {
     let band = Band::of(&(hot..));
-    let end = whole(*clock.last()?);
-    spells(clock, steps, band, Rounding::Short)
+    let end = trace.ends_ms()?;
+    spells(trace, band, Rounding::Short)
         .iter()
         .map(|spell| spell.ended)
         .find(|&ended| ended >= since.steps())
@@ -320,41 +334,41 @@ fn left_for_good(clock: &[f64], steps: &[f64], hot: Temperature, since: Duration
 }
 
 /// When the place comes down to `cold` for the last time, rounded up; nothing when it ends above.
-fn reached_for_good(clock: &[f64], steps: &[f64], cold: Temperature) -> Option<i64> {
+fn reached_for_good(trace: Trace<'_>, cold: Temperature) -> Option<i64> {
     let above = Band::of(&(Bound::Excluded(cold), Bound::Unbounded));
-    if above.holds(whole(*steps.last()?)) {
+    if above.holds(whole(*trace.steps.last()?)) {
         return None;
     }
-    let spells = spells(clock, steps, above, Rounding::Long);
+    let spells = spells(trace, above, Rounding::Long);
     match spells.last() {
         Some(last) => Some(last.ended),
-        None => clock.first().map(|&t| whole(t)),
+        None => trace.clock.first().map(|&t| whole(t)),
     }
 }
 
-fn total(clock: &[f64], steps: &[f64], band: Band) -> i64 {
-    let all = spells(clock, steps, band, Rounding::Long);
+fn total(trace: Trace<'_>, band: Band) -> i64 {
+    let all = spells(trace, band, Rounding::Long);
     all.iter().map(|spell| spell.ended - spell.began).sum()
 }
 
 /// The longest dwell at or above `limit` steps in milliseconds, with its beginning; nothing when never there.
-pub(crate) fn longest_at_or_above(clock: &[f64], steps: &[f64], limit: i64) -> Option<(i64, i64)> {
+pub(crate) fn longest_at_or_above(trace: Trace<'_>, limit: i64) -> Option<(i64, i64)> {
     let band = Band {
         lower: Bound::Included(limit),
         upper: Bound::Unbounded,
     };
-    let spells = spells(clock, steps, band, Rounding::Short);
+    let spells = spells(trace, band, Rounding::Short);
     let longest = spells.iter().rev().max_by_key(|s| s.ended - s.began)?;
     Some((longest.began, longest.ended - longest.began))
 }
 
 /// The whole time from `lower` to `upper` steps inclusive, in milliseconds.
-pub(crate) fn time_between(clock: &[f64], steps: &[f64], lower: i64, upper: i64) -> i64 {
+pub(crate) fn time_between(trace: Trace<'_>, lower: i64, upper: i64) -> i64 {
     let band = Band {
         lower: Bound::Included(lower),
         upper: Bound::Included(upper),
     };
-    total(clock, steps, band)
+    total(trace, band)
 }
 
 #[cfg(test)]

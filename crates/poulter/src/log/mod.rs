@@ -24,8 +24,8 @@ mod fault;
 mod heading;
 mod interval;
 mod place;
-mod prepare;
 mod sound;
+mod survey;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub(crate) use build::{elapsed_ms, reading_steps};
@@ -35,8 +35,8 @@ pub use heading::Heading;
 pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
-pub(crate) use prepare::{Column, prepare_log};
 pub use sound::SoundLog;
+pub(crate) use survey::Trace;
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
 pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

@@ -4,6 +4,7 @@ use crate::error::{Error, ErrorKind};
 use crate::units::Duration;
 
 use super::build::{Readings, duration_of, whole};
+use super::survey::{Survey, Trace};
 use super::{LogChecks, LogFault, LogFaults, Place, PlaceRole, TemperatureLog};
 
 /// A log without a blocking fault; the only kind that can be timed or integrated.
@@ -39,21 +40,28 @@ impl<'a> SoundLog<'a> {
         }
     }
 
-    pub(crate) fn elapsed_ms(&self) -> &'a [f64] {
+    fn elapsed_ms(&self) -> &'a [f64] {
         &self.log.elapsed_ms
     }
 
-    /// The checked columns: place and whole steps.
-    fn columns(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
+    /// The checked columns.
+    fn columns(&self) -> impl Iterator<Item = (&'a Place, Trace<'a>)> {
         let readings = &self.log.readings;
         self.columns
             .iter()
             .filter_map(|&at| readings.get(at))
-            .map(|column| (&column.place, column.steps.as_slice()))
+            .map(|column| {
+                let trace = Trace {
+                    clock: self.elapsed_ms(),
+                    steps: &column.steps,
+                    ranges: &column.survey.ranges,
+                };
+                (&column.place, trace)
+            })
     }
 
     /// The columns that timing looks at: those inside the food, or all of them when none is.
-    pub(super) fn timed(&self) -> Vec<(&'a Place, &'a [f64])> {
+    pub(super) fn timed(&self) -> Vec<(&'a Place, Trace<'a>)> {
         let inside: Vec<_> = self.inside().collect();
         if inside.is_empty() {
             self.columns().collect()
@@ -63,7 +71,7 @@ impl<'a> SoundLog<'a> {
     }
 
     /// The checked columns inside the food.
-    pub(crate) fn inside(&self) -> impl Iterator<Item = (&'a Place, &'a [f64])> {
+    pub(crate) fn inside(&self) -> impl Iterator<Item = (&'a Place, Trace<'a>)> {
         self.columns()
             .filter(|(place, _)| place.role() == PlaceRole::Inside)
     }
@@ -148,19 +156,20 @@ impl TemperatureLog {
         let rows: Vec<usize> = (0..self.len()).filter(|&row| !is_faulty(row)).collect();
         rows.chunk_by(|a, b| a + 1 == *b)
             .map(|rows| {
-                let taken = |values: &[f64]| {
+                let taken = |values: &[f64]| -> Vec<f64> {
                     rows.iter()
                         .filter_map(|&r| values.get(r).copied())
                         .collect()
                 };
+                let (elapsed_ms, steps) = (taken(&self.elapsed_ms), taken(&column.steps));
                 Self {
-                    passed: None,
-                    elapsed_ms: taken(&self.elapsed_ms),
                     readings: vec![Readings {
                         place: place.clone(),
                         unit: column.unit,
-                        steps: taken(&column.steps),
+                        survey: Survey::of(&elapsed_ms, &steps),
+                        steps,
                     }],
+                    elapsed_ms,
                 }
             })
             .collect()

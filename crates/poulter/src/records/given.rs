@@ -1,5 +1,7 @@
 //! What every check of a log is given.
 
+use std::borrow::Cow;
+
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -29,6 +31,9 @@ pub struct GivenLog {
     /// Text as [`TemperatureLog::from_csv`] reads it, in place of columns.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub csv: Option<String>,
+    /// A log that is read already, in place of all three; not part of the wire.
+    #[serde(skip)]
+    pub log: Option<TemperatureLog>,
 }
 
 impl GivenLog {
@@ -38,21 +43,26 @@ impl GivenLog {
     ///
     /// Columns together with text, neither of them, or what [`TemperatureLog::from_columns`] and
     /// [`TemperatureLog::from_csv`] refuse.
-    pub fn read(&self) -> Result<TemperatureLog, Error> {
+    pub fn read(&self) -> Result<Cow<'_, TemperatureLog>, Error> {
+        if let Some(log) = &self.log {
+            return Ok(Cow::Borrowed(log));
+        }
         let refuse = |kind| {
             let expected = "either csv, or elapsed_s with places, is needed";
             Err(Error::new(kind, "", expected).at("log"))
         };
         match (&self.elapsed_s, &self.places, &self.csv) {
             (None, None, Some(text)) => {
-                TemperatureLog::from_csv(text).map_err(|error| error.at("log.csv"))
+                let log = TemperatureLog::from_csv(text);
+                Ok(Cow::Owned(log.map_err(|error| error.at("log.csv"))?))
             }
             (Some(elapsed_s), Some(places), None) => {
                 let columns = LogColumns {
                     elapsed_s: elapsed_s.clone(),
                     places: places.clone(),
                 };
-                TemperatureLog::from_columns(&columns).map_err(|error| error.at("log"))
+                let log = TemperatureLog::from_columns(&columns);
+                Ok(Cow::Owned(log.map_err(|error| error.at("log"))?))
             }
             (_, _, Some(_)) => refuse(ErrorKind::Conflict),
             _ => refuse(ErrorKind::MissingField),
@@ -62,7 +72,7 @@ impl GivenLog {
 
 /// The common part of a request, read and checked.
 pub(crate) struct Given<'a> {
-    pub(crate) log: TemperatureLog,
+    pub(crate) log: Cow<'a, TemperatureLog>,
     pub(crate) checks: LogChecks,
     pub(crate) accuracy: TemperatureDifference,
     pub(crate) case: Case<'a>,
@@ -75,7 +85,7 @@ const WIDEST_ACCURACY: i64 = 10 * 9_000;
 
 impl<'a> Given<'a> {
     pub(crate) fn new(
-        log: &GivenLog,
+        log: &'a GivenLog,
         checks: LogChecks,
         accuracy: Option<TemperatureDifference>,
         case: Case<'a>,
@@ -101,7 +111,7 @@ impl<'a> Given<'a> {
             .at("accuracy"));
         }
         Ok(Self {
-            log: TemperatureLog::of_steps(Vec::new(), std::iter::empty(), None),
+            log: Cow::Owned(TemperatureLog::snapped(&[], std::iter::empty())),
             checks,
             accuracy,
             case,

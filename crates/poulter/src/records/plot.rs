@@ -53,11 +53,10 @@ impl PlotTable {
             let Ok(sound) = log.sound_at(std::slice::from_ref(place), checks)? else {
                 continue;
             };
-            for (_, steps) in sound.inside() {
-                let clock = sound.elapsed_ms();
+            for (_, trace) in sound.inside() {
                 let mut sum = 0.0;
                 let mut kill = vec![Some(0.0)];
-                for (t, x) in clock.windows(2).zip(steps.windows(2)) {
+                for (t, x) in trace.clock.windows(2).zip(trace.steps.windows(2)) {
                     sum += curve.segment((t[0], t[1]), (x[0], x[1]));
                     kill.push(Some(sum));
                 }
