@@ -1,11 +1,11 @@
 //! Tables of logs: columns of any Arrow producer, or given one by one, as the core takes them.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 use std::hash::Hash;
 
 use arrow_array::cast::AsArray;
 use arrow_array::types::{Float64Type, Int64Type};
-use arrow_array::{Array, ArrayRef, Int64Array, UInt64Array};
+use arrow_array::{Array, ArrayRef, LargeStringArray, UInt64Array};
 use arrow_schema::{DataType, TimeUnit};
 use poulter::batch::{LogRows, LogTable, TableReadings};
 use poulter::log::{ColumnSlice, Heading, Place};
@@ -125,22 +125,15 @@ fn flat(values: &ArrayRef, name: &str) -> Result<(ArrayRef, Vec<usize>), Error> 
 
 /// Numbers the values in the order of their first rows; also gives those rows.
 fn factorise<T: Hash + Eq + Copy>(
-    values: impl Iterator<Item = Option<T>>,
+    rows: usize,
+    value: impl Fn(usize) -> T,
     name: &str,
 ) -> Result<(Vec<u32>, Vec<u64>), Error> {
     let mut known: HashMap<T, u32> = HashMap::new();
     let mut last: Option<(T, u32)> = None;
-    let (mut numbers, mut first_rows) = (Vec::new(), Vec::new());
-    for (row, value) in values.enumerate() {
-        let Some(value) = value else {
-            let expected = "a value in every row is needed";
-            return Err(refuse(
-                ErrorKind::MissingField,
-                name,
-                format!("row {}", row + 1),
-                expected,
-            ));
-        };
+    let (mut numbers, mut first_rows) = (Vec::with_capacity(rows), Vec::new());
+    for row in 0..rows {
+        let value = value(row);
         let number = match last {
             // Rows of one log mostly follow one another.
             Some((before, number)) if before == value => number,
@@ -159,23 +152,58 @@ fn factorise<T: Hash + Eq + Copy>(
     Ok((numbers, first_rows))
 }
 
-fn numbered(values: &ArrayRef, name: &str) -> Result<(Vec<u32>, Vec<u64>), Error> {
+/// Which rows belong to which log, and the first row of each.
+fn logs_of<T: Hash + Eq + Copy>(
+    rows: usize,
+    value: impl Fn(usize) -> T + Copy,
+    name: &str,
+) -> Result<(Rows, Vec<u64>), Error> {
+    let begins = |&row: &usize| row == 0 || value(row) != value(row - 1);
+    let mut offsets: Vec<usize> = (0..rows).filter(begins).collect();
+    let mut known = HashSet::new();
+    if offsets.iter().all(|&row| known.insert(value(row))) {
+        let first_rows = offsets.iter().map(|&row| row as u64).collect();
+        offsets.push(rows);
+        return Ok((Rows::EndToEnd(offsets), first_rows));
+    }
+    let (log, first_rows) = factorise(rows, value, name)?;
+    let logs = first_rows.len();
+    Ok((Rows::Numbered { log, logs }, first_rows))
+}
+
+/// Refuses a column with an empty row.
+fn filled(values: &ArrayRef, name: &str) -> Result<(), Error> {
+    let nulls = values.logical_nulls();
+    let Some(row) = nulls.and_then(|known| known.iter().position(|known| !known)) else {
+        return Ok(());
+    };
+    let expected = "a value in every row is needed";
+    let given = format!("row {}", row + 1);
+    Err(refuse(ErrorKind::MissingField, name, given, expected))
+}
+
+fn words(values: &ArrayRef, name: &str) -> Result<LargeStringArray, Error> {
+    let text =
+        arrow_cast::cast(values, &DataType::LargeUtf8).map_err(|error| wrong(name, &error))?;
+    filled(&text, name)?;
+    Ok(text.as_string().clone())
+}
+
+fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<u64>), Error> {
     if values.data_type().is_integer() {
         let whole =
             arrow_cast::cast(values, &DataType::Int64).map_err(|error| wrong(name, &error))?;
-        let whole: &Int64Array = whole.as_primitive::<Int64Type>();
-        return factorise(whole.iter(), name);
+        filled(&whole, name)?;
+        let whole = whole.as_primitive::<Int64Type>().values();
+        return logs_of(whole.len(), |row| whole[row], name);
     }
-    let text =
-        arrow_cast::cast(values, &DataType::LargeUtf8).map_err(|error| wrong(name, &error))?;
-    factorise(text.as_string::<i64>().iter(), name)
+    let text = words(values, name)?;
+    logs_of(text.len(), |row| text.value(row), name)
 }
 
 fn place_names(values: &ArrayRef, name: &str) -> Result<(Vec<u32>, Vec<Place>), Error> {
-    let text =
-        arrow_cast::cast(values, &DataType::LargeUtf8).map_err(|error| wrong(name, &error))?;
-    let text = text.as_string::<i64>();
-    let (numbers, first_rows) = factorise(text.iter(), name)?;
+    let text = words(values, name)?;
+    let (numbers, first_rows) = factorise(text.len(), |row| text.value(row), name)?;
     let named = first_rows.iter().map(|&row| {
         let row = usize::try_from(row).unwrap_or_default();
         Place::named(&text.value(row).replace('_', "-")).map_err(|error| error.at(name))
@@ -228,8 +256,7 @@ impl Logs {
             let expected = "a column that names the log of each row is needed";
             return Err(refuse(ErrorKind::MissingField, names.log, "", expected));
         };
-        let (log, first_rows) = numbered(&id.values, names.log)?;
-        let logs = first_rows.len();
+        let (rows, first_rows) = logs(&id.values, names.log)?;
         let ids = arrow_select::take::take(&id.values, &UInt64Array::from(first_rows), None)
             .map_err(|error| wrong(names.log, &error))?;
         let places = match find(names.place) {
@@ -242,7 +269,7 @@ impl Logs {
             Ok((place, unit, Numbers::of(&column.values, &column.name)?))
         });
         Ok(Self {
-            rows: Rows::Numbered { log, logs },
+            rows,
             elapsed_s: seconds(&clock.values, &clock.name, each)?,
             readings: read.collect::<Result<_, Error>>()?,
             places,

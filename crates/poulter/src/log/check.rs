@@ -8,7 +8,7 @@ use crate::units::{
 };
 
 use super::build::{Readings, difference_of, duration_of, whole};
-use super::survey::{Range, Survey};
+use super::survey::{RUN, Range, Survey};
 use super::{Fault, LogFault, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
 
 /// The limits beyond which a log is found at fault. Every default is a choice of this library, not of a standard.
@@ -96,7 +96,7 @@ impl TemperatureLog {
             if inside && !survey.clears_unit(range) {
                 check_unit(column, &mut found);
             }
-            if inside && !survey.clears_flat_line(checks) {
+            if inside && !survey.clears_flat_line(clock, checks) {
                 check_flat_line(clock, column, checks, &mut found);
             }
         }
@@ -134,8 +134,27 @@ impl Survey {
         self.is_whole() && range.lowest >= FROZEN_F && range.highest <= HOTTEST_INSIDE
     }
 
-    fn clears_flat_line(&self, checks: &LogChecks) -> bool {
-        self.is_whole() && self.unchanged_ms < checks.flat_line.steps() as f64
+    fn clears_flat_line(&self, clock: &[f64], checks: &LogChecks) -> bool {
+        let longest = checks.flat_line.steps() as f64;
+        self.is_whole() && (self.unchanged_ms < longest || self.longest_level_ms(clock) < longest)
+    }
+
+    /// No reading stays the same for longer than this: a stretch that ends in a run began in the last run before it
+    /// that is not level, or later.
+    fn longest_level_ms(&self, clock: &[f64]) -> f64 {
+        let mut longest = 0.0_f64;
+        let mut since = clock.first().copied().unwrap_or_default();
+        for (rows, range) in clock.chunks(RUN).zip(&self.ranges) {
+            let (Some(&began), Some(&ended)) = (rows.first(), rows.last()) else {
+                continue;
+            };
+            // The run ends with the first reading of the next.
+            longest = longest.max(ended + self.spacing_ms.highest - since);
+            if range.lowest < range.highest {
+                since = began;
+            }
+        }
+        longest
     }
 }
 
@@ -364,6 +383,46 @@ mod tests {
     #[test]
     fn a_clean_log_is_sound() {
         assert_eq!(celsius(&[("0", "60"), ("10", "60.5"), ("20", "61")]), []);
+    }
+
+    #[test]
+    fn a_flat_line_is_found_wherever_it_begins() {
+        // A reading a second that ripples; the same reading for 1799, 1800 and 1801 s from `start` on.
+        for start in [0, 1, 62, 63, 64, 65, 100, 127, 128, 129] {
+            for (held, is_flat) in [(1799, false), (1800, true), (1801, true)] {
+                let celsius = |row: u32| {
+                    let ripple = f64::from(row % 2) * 0.1;
+                    let level = (start..=start + held).contains(&row);
+                    if level { 20.5 } else { 20.0 + ripple }
+                };
+                let rows: Vec<(String, String)> = (0..start + held + 3000)
+                    .map(|row| (row.to_string(), celsius(row).to_string()))
+                    .collect();
+                let rows: Vec<(&str, &str)> =
+                    rows.iter().map(|(t, x)| (t.as_str(), x.as_str())).collect();
+                let found = self::celsius(&rows);
+                assert_eq!(
+                    found.iter().any(|f| f.fault.blocks()),
+                    is_flat,
+                    "{start} {held}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn short_level_stretches_do_not_add_up_to_a_flat_line() {
+        // Ten seconds level out of every eleven, for three hours.
+        let rows: Vec<(String, String)> = (0..10_800_u32)
+            .map(|row| {
+                (
+                    row.to_string(),
+                    (20.0 + f64::from(row / 11 % 2) * 0.1).to_string(),
+                )
+            })
+            .collect();
+        let rows: Vec<(&str, &str)> = rows.iter().map(|(t, x)| (t.as_str(), x.as_str())).collect();
+        assert_eq!(celsius(&rows), []);
     }
 
     #[test]

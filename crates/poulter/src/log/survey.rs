@@ -70,6 +70,7 @@ impl Survey {
             type Output = Survey;
 
             #[inline(always)]
+            #[allow(clippy::inline_always)] // compiled once for each instruction set
             fn with_simd<S: Simd>(self, _: S) -> Survey {
                 let (mut survey, mut lanes) = (Survey::EMPTY, Lanes::EMPTY);
                 survey.runs(&mut lanes, self.0, self.1);
@@ -170,8 +171,8 @@ impl Lanes {
         for (dt, change) in dt.chunks_exact(LANES).zip(change.chunks_exact(LANES)) {
             for i in 0..LANES {
                 // Neither comparison holds for NaN.
-                let known = (change[i] < f64::INFINITY) & (dt[i] < f64::INFINITY);
-                self.missing[i] |= u64::from(!known);
+                let (read, timed) = (change[i] < f64::INFINITY, dt[i] < f64::INFINITY);
+                self.missing[i] |= u64::from(!read) | u64::from(!timed);
                 // Whole milliseconds: the sum is exact in any order.
                 self.unchanged[i] += if change[i] == 0.0 { dt[i] } else { 0.0 };
             }
