@@ -25,10 +25,12 @@ __all__ = [
     "CarryOver",
     "CoolingSimulation",
     "Curve",
+    "KillBasis",
     "Passing",
     "PlaceForecast",
     "Probe",
     "ProbeFinding",
+    "Pull",
     "ReadingAhead",
     "RestSimulation",
     "RestedZone",
@@ -37,6 +39,7 @@ __all__ = [
     "ThawSimulation",
     "TimeForecast",
     "forecast",
+    "pull_from_oven",
     "simulate_cooling",
     "simulate_rest",
     "simulate_roast",
@@ -63,6 +66,16 @@ class Curve(Record):
         return asarray(self.elapsed_s, dtype="float64"), asarray(self.temp_degC, dtype="float64")
 
 
+class KillBasis(Record):
+    """How the kill along a simulated curve was counted: by a named scheme, from computed temperatures, never a verdict."""
+
+    __slots__ = ()
+    scheme: Record
+    target: Quantity
+    source: Record
+    note: str
+
+
 class RoastedZone(Record):
     """One zone of a roast."""
 
@@ -73,13 +86,15 @@ class RoastedZone(Record):
     reached: Quantity | None
     """When the model has it at the target; None when it never gets there."""
     curve: Curve
+    kill_log10: tuple[float, ...]
+    """The kill up to each row of the curve, counted no further than the target of the scheme."""
 
 
 class RoastSimulation(Answer, kind="simulate_roast"):
     """What the model says of a roast. A thermometer decides, never the time."""
 
     __slots__ = ()
-    _views = {"time_to_target": TimeEstimate, "zones": RoastedZone}
+    _views = {"time_to_target": TimeEstimate, "zones": RoastedZone, "kill": KillBasis}
 
     time_to_target: TimeEstimate | None
     """10 %, median and 90 % of the time until every zone is at the target; None when one never gets there."""
@@ -88,6 +103,7 @@ class RoastSimulation(Answer, kind="simulate_roast"):
     evaporated: Quantity
     frozen_minimum_used: bool
     """True when the time is that of the rule for a bird from frozen, because the model gave less."""
+    kill: KillBasis
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
 
@@ -137,17 +153,20 @@ class RestedZone(Record):
     rise: CarryOver
     hottest_after: Quantity
     curve: Curve
+    kill_log10: tuple[float, ...]
+    """The kill up to each row of the curve; the first is that in the oven, the others never count."""
 
 
 class RestSimulation(Answer, kind="simulate_rest"):
     """What the model says of a rest."""
 
     __slots__ = ()
-    _views = {"zones": RestedZone}
+    _views = {"zones": RestedZone, "kill": KillBasis}
 
     zones: tuple[RestedZone, ...]
     counts_toward_safety: bool
     """Always False: a minimum is met by a reading, never by an expected rise."""
+    kill: KillBasis
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
 
@@ -156,6 +175,20 @@ class RestSimulation(Answer, kind="simulate_rest"):
         from .plotting import draw_curves
 
         return draw_curves([zone.curve for zone in self.zones], ax)
+
+
+class Pull(Answer, kind="pull_from_oven"):
+    """At what reading a roast is taken out, and how far it rises from there."""
+
+    __slots__ = ()
+    _views = {"after": TimeEstimate, "rise": CarryOver}
+
+    reading: Quantity
+    """What every place must show; never below the minimum of the standard."""
+    after: TimeEstimate | None
+    """Time in the oven until then; None when the model never gets there."""
+    slowest: str
+    rise: CarryOver
 
 
 class Passing(Record):
@@ -318,6 +351,9 @@ def simulate_roast(
     start: QuantityLike,
     oven: Iterable[Mapping[str, object]],
     target: QuantityLike,
+    oven_lag: Mapping[str, object] | None = None,
+    door_openings: Iterable[Mapping[str, object]] = (),
+    tent: Mapping[str, object] | None = None,
     cut: str | None = None,
     stuffed: bool | None = None,
     species: str | None = None,
@@ -325,7 +361,10 @@ def simulate_roast(
 ) -> RoastSimulation:
     """Simulate a roast in each of its zones.
 
-    ``oven`` holds the settings in order; only the last may leave out its duration.
+    ``oven`` holds the settings in order; only the last may leave out its duration. ``oven_lag`` is
+    ``{"time_constant": "6 min", "start": "70 degF"}``: how slowly the oven follows, and how hot it is at first, its first
+    setting when left out. A door opening is ``{"at": "90 min", "duration": "2 min"}``; ``tent`` is foil over the bird,
+    ``{"from": "0 min", "until": "2 h"}``, either of which may be left out.
 
     >>> oven = [{"temperature": "475 degF", "duration": "30 min"}, {"temperature": "325 degF"}]
     >>> roast = simulate_roast("13 lb", start="40 degF", oven=oven, target="165 degF")
@@ -337,6 +376,9 @@ def simulate_roast(
         "start": start,
         "oven": list(oven),
         "target": target,
+        "oven_lag": oven_lag,
+        "door_openings": list(door_openings),
+        "tent": tent,
         "cut": cut,
         "stuffed": stuffed,
         "species": species,
@@ -380,6 +422,25 @@ def simulate_rest(
     """
     fields = {"roast": roast, "room": room, "duration": duration}
     return RestSimulation._adopt(ask("simulate_rest", fields))
+
+
+def pull_from_oven(
+    roast: Mapping[str, object],
+    *,
+    room: QuantityLike,
+    duration: QuantityLike,
+) -> Pull:
+    """Choose the reading at which a roast is taken out so that it rests to its target.
+
+    ``roast`` holds the arguments of `simulate_roast`. The reading is the target less the likely rise, or the minimum of the
+    standard where that is higher.
+
+    >>> roast = {"mass": "12 lb", "start": "40 degF", "oven": [{"temperature": "325 degF"}], "target": "160 degF"}
+    >>> str(pull_from_oven(roast, room="72 degF", duration="30 min").reading)
+    '165 degF'
+    """
+    fields = {"roast": roast, "room": room, "duration": duration}
+    return Pull._adopt(ask("pull_from_oven", fields))
 
 
 def simulate_cooling(

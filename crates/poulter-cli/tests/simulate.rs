@@ -91,6 +91,30 @@ fn settings_of_the_oven_follow_each_other() {
     assert!(minutes(&json) < minutes(&steady));
 }
 
+/// A cold start, an open door and foil each take heat from the bird, and so time; a door without its length is refused.
+#[test]
+fn what_takes_heat_takes_time() {
+    let minutes = |more: &str| {
+        let json: Value =
+            serde_json::from_str(&answered(&format!("{ROAST}{more} --format json"))).unwrap();
+        json["answer"]["time_to_target"]["likely"]["value"]
+            .as_f64()
+            .unwrap()
+    };
+    let steady = minutes("");
+    for more in [
+        " --oven-lag 10min --oven-start 70degF",
+        " --door 60min:5min --door 90min:5min",
+        " --tent 0min",
+        " --tent 30min:2h",
+    ] {
+        assert!(minutes(more) > steady, "{more}");
+    }
+    let refused = run(&format!("{ROAST} --door 60min"));
+    assert_ne!(refused.code, Some(0));
+    assert!(refused.err.contains("--door"), "{}", refused.err);
+}
+
 #[test]
 fn thaw_rest_and_cooling_answer_in_words() {
     let thaw = answered("thaw --mass 12lb --start 0degF --refrigerator 38degF --wrapped");

@@ -105,6 +105,8 @@ door! {
         = crate::heat::answers::simulate_roast;
     "simulate_rest" SimulateRest(crate::heat::RestSimulationQuery) -> crate::heat::RestSimulation
         = crate::heat::answers::simulate_rest;
+    "pull_from_oven" PullFromOven(crate::heat::RestSimulationQuery) -> crate::heat::Pull
+        = crate::heat::answers::pull_from_oven;
     "simulate_cooling" SimulateCooling(crate::heat::CoolingSimulationQuery) -> crate::heat::CoolingSimulation
         = crate::heat::answers::simulate_cooling;
     "forecast" Forecast(crate::heat::ForecastQuery) -> crate::heat::ProbeState

@@ -17,6 +17,9 @@ fn roast() -> Value {
             {"temperature": "475 °F", "duration": "30 min"},
             {"temperature": "325 °F", "fan": true}
         ],
+        "oven_lag": {"time_constant": "6 min", "start": "300 °F"},
+        "door_openings": [{"at": "1 h", "duration": "2 min"}],
+        "tent": {"from": "90 min", "until": "3 h"},
         "target": "165 °F"
     })
 }
@@ -121,7 +124,17 @@ fn is_closed<T: JsonSchema>(fields: &[&str]) {
 #[test]
 fn schemas_name_every_field() {
     is_closed::<RoastSimulationQuery>(&[
-        "species", "cut", "mass", "start", "stuffed", "oven", "target", "standard",
+        "species",
+        "cut",
+        "mass",
+        "start",
+        "stuffed",
+        "oven",
+        "oven_lag",
+        "door_openings",
+        "tent",
+        "target",
+        "standard",
     ]);
     is_closed::<RestSimulationQuery>(&["roast", "room", "duration"]);
     is_closed::<ThawSimulationQuery>(&["species", "mass", "start", "surroundings", "standard"]);
@@ -133,10 +146,17 @@ fn schemas_name_every_field() {
         "zones",
         "evaporated",
         "frozen_minimum_used",
+        "kill",
         "leaves_out",
         "sources",
     ]);
-    is_closed::<RestSimulation>(&["zones", "counts_toward_safety", "leaves_out", "sources"]);
+    is_closed::<RestSimulation>(&[
+        "zones",
+        "counts_toward_safety",
+        "kill",
+        "leaves_out",
+        "sources",
+    ]);
     is_closed::<ThawSimulation>(&["thawed", "curves", "leaves_out", "sources"]);
     is_closed::<CoolingSimulation>(&[
         "passings",

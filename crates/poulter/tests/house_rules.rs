@@ -149,6 +149,13 @@ fn no_house_rule_makes_any_verdict_kinder() {
                 {
                     continue;
                 }
+                // The model does not go as hot as the house wants the bird.
+                Err(error)
+                    if error.kind() == poulter::ErrorKind::ModelRange
+                        && vector["request"]["kind"] == "pull_from_oven" =>
+                {
+                    continue;
+                }
                 Err(error) => panic!("{}: with house rules: {error}", vector["id"]),
             };
             if let (Some(alone), Some(with)) = (verdict(&alone), verdict(&with)) {

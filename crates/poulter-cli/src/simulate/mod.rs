@@ -87,6 +87,18 @@ pub(crate) struct Roast {
     /// A fan moves the air
     #[arg(long)]
     fan: bool,
+    /// The oven follows its settings with this time constant, such as 6min
+    #[arg(long, value_name = "TIME")]
+    oven_lag: Option<String>,
+    /// Temperature of the oven as the food goes in, such as 70degF; that of its first setting when left out
+    #[arg(long, value_name = "TEMPERATURE", requires = "oven_lag")]
+    oven_start: Option<String>,
+    /// The door stands open from then on for as long, such as 90min:2min; once for each opening
+    #[arg(long = "door", value_name = "TIME:TIME")]
+    doors: Vec<String>,
+    /// Foil over the bird from then on, until the second time if there is one, such as 0min or 0min:2h
+    #[arg(long, value_name = "TIME[:TIME]")]
+    tent: Option<String>,
     /// Temperature to reach in every place, such as 165degF
     #[arg(long, value_name = "TEMPERATURE")]
     target: String,

@@ -64,10 +64,25 @@ impl Roast {
             "mass": self.mass, "start": self.start, "target": self.target, "stuffed": self.stuffed, "oven": oven
         });
         let [species, standard] = self.bird.fields();
-        Ok(with(
-            fields,
-            &[species, standard, ("cut", self.cut.as_ref())],
-        ))
+        let mut fields = with(fields, &[species, standard, ("cut", self.cut.as_ref())]);
+        if let Some(lag) = &self.oven_lag {
+            let lag = json!({"time_constant": lag});
+            fields["oven_lag"] = with(lag, &[("start", self.oven_start.as_ref())]);
+        }
+        let doors = self.doors.iter().map(|text| match text.split_once(':') {
+            Some((at, open)) => Ok(json!({"at": at, "duration": open})),
+            None => Err(Refusal::File(format!(
+                "--door: {text:?} has no colon; write when it is opened and for how long, as in 90min:2min"
+            ))),
+        });
+        fields["door_openings"] = doors.collect::<Result<_, _>>()?;
+        if let Some(tent) = &self.tent {
+            fields["tent"] = match tent.split_once(':') {
+                Some((from, until)) => json!({"from": from, "until": until}),
+                None => json!({"from": tent}),
+            };
+        }
+        Ok(fields)
     }
 }
 

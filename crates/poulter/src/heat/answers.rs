@@ -5,13 +5,14 @@
 
 use crate::answer::{Answer, Basis};
 use crate::bird::{Cut, Species, State};
-use crate::error::Error;
+use crate::error::{Error, ErrorKind};
 use crate::rules::{Case, Requirement, Rulebook, Topic, Verdict};
 use crate::units::Temperature;
 
 use super::cooling::{CoolingFood, CoolingSimulation, CoolingSimulationQuery};
 use super::forecast::ForecastQuery;
 use super::probe::{Probe, ProbeState};
+use super::pull::Pull;
 use super::rest::{RestSimulation, RestSimulationQuery};
 use super::roast::{RoastCut, RoastSimulation, RoastSimulationQuery};
 use super::surroundings::Surroundings;
@@ -59,6 +60,63 @@ pub fn simulate_rest(
     beside_the_minimum(&mut basis, &query.roast);
     basis.find(Topic::ServeRest);
     Ok(basis.finish(super::simulate_rest(query)?))
+}
+
+/// [`pull_from_oven`](super::pull_from_oven) with the minimum of the standard: its own for the bird, and where stuffing is
+/// in it the one for stuffing if that is higher.
+///
+/// # Errors
+/// Those of the simulation, and an unknown standard; `rule-unknown` where the standard has no minimum for the bird.
+///
+/// ```
+/// use poulter::heat::{RestSimulationQuery, answers};
+/// use poulter::rules::Rulebook;
+/// let query: RestSimulationQuery = serde_json::from_str(
+///     r#"{"roast": {"mass": "12 lb", "start": "40 °F", "target": "160 °F", "oven": [{"temperature": "325 °F"}]},
+///         "room": "72 °F", "duration": "30 min"}"#,
+/// )?;
+/// let pull = answers::pull_from_oven(Rulebook::builtin(), &query)?.answer;
+/// assert_eq!(pull.reading.to_string(), "165 °F");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn pull_from_oven(book: &Rulebook, query: &RestSimulationQuery) -> Result<Answer<Pull>, Error> {
+    let mut basis = roast_basis(book, &query.roast).map_err(|error| error.at("roast"))?;
+    basis.caution(CARRY_OVER);
+    let stuffing = query.roast.stuffed.then_some(Topic::DonenessStuffing);
+    let topics = [Some(doneness_topic(query.roast.cut)), stuffing];
+    let mut minimum: Option<Temperature> = None;
+    for topic in topics.into_iter().flatten() {
+        if let Some(rule) = basis.find(topic)
+            && let Requirement::MinimumTemperature { limit, hold, .. } = &rule.requirement
+        {
+            minimum = minimum.max(Some(limit.temperature));
+            if let Some(hold) = hold {
+                basis.caution(format!(
+                    "{} asks for {} held {}: leave it in until then.",
+                    rule.id,
+                    limit.shown(),
+                    hold.shown()
+                ));
+            }
+        }
+    }
+    let minimum = minimum.ok_or_else(|| {
+        Error::new(
+            ErrorKind::RuleUnknown,
+            &query.roast.standard,
+            "a standard with a minimum temperature for the bird is needed",
+        )
+        .at("standard")
+        .at("roast")
+    })?;
+    Ok(basis.finish(super::pull_from_oven(query, minimum)?))
+}
+
+fn doneness_topic(cut: RoastCut) -> Topic {
+    match cut {
+        RoastCut::Whole => Topic::DonenessBird,
+        RoastCut::BoneInBreast => Topic::DonenessParts,
+    }
 }
 
 /// The [`Probe`]'s state after the readings in the query: verdict, kill and forecast beside the minimum of the standard.
@@ -231,11 +289,7 @@ fn beside_the_table(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
 
 /// Warns of a target that would not be done by the standard.
 pub(super) fn beside_the_minimum(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
-    let topic = match query.cut {
-        RoastCut::Whole => Topic::DonenessBird,
-        RoastCut::BoneInBreast => Topic::DonenessParts,
-    };
-    if let Some(rule) = basis.find(topic)
+    if let Some(rule) = basis.find(doneness_topic(query.cut))
         && let Requirement::MinimumTemperature { limit, .. } = &rule.requirement
         && limit.judge(query.target).0 != Verdict::Meets
     {
@@ -307,6 +361,36 @@ mod tests {
             let found = texts.iter().any(|text| text.contains("too warm"));
             assert_eq!(found, warned, "{temperature}: {texts:?}");
         }
+    }
+
+    /// FSIS 165 °F, also for stuffing; FSA 70 °C held for 2 minutes. No wish brings the reading below, and a higher one is
+    /// met from below by the likely rise.
+    #[test]
+    fn a_roast_is_pulled_no_earlier_than_the_minimum() {
+        let pull = |standard: &str, target: &str, stuffed: bool| {
+            let request = serde_json::json!({"kind": "pull_from_oven", "room": "22 °C", "duration": "30 min",
+                "roast": {"mass": "12 lb", "start": "4 °C", "target": target, "standard": standard,
+                    "stuffed": stuffed, "oven": [{"temperature": "325 °F"}]}});
+            let answer = crate::evaluate_json(&request.to_string()).unwrap();
+            let answer: serde_json::Value = serde_json::from_str(&answer).unwrap();
+            let reading = &answer["answer"]["reading"];
+            let text = format!("{} {}", reading["value"], reading["unit"].as_str().unwrap());
+            let cautions = answer["cautions"].to_string();
+            (Temperature::parse(&text).unwrap(), cautions)
+        };
+        let least = Temperature::parse("165 °F").unwrap();
+        for stuffed in [false, true] {
+            for target in ["164.999 °F", "165 °F", "165.001 °F"] {
+                assert_eq!(pull("us-consumer", target, stuffed).0, least, "{target}");
+            }
+            let later = pull("us-consumer", "180 °F", stuffed).0;
+            assert!(least < later && later < Temperature::parse("180 °F").unwrap());
+        }
+        assert!(
+            pull("us-consumer", "165 °F", false)
+                .1
+                .contains("Carry-over never")
+        );
     }
 
     #[test]

@@ -22,6 +22,9 @@ use crate::units::{Duration, DurationUnit};
 ///     start: Temperature::parse("40 °F")?,
 ///     stuffed: false,
 ///     oven: vec![OvenStage::until_done(Temperature::parse("325 °F")?)],
+///     oven_lag: None,
+///     door_openings: vec![],
+///     tent: None,
 ///     target: Temperature::parse("165 °F")?,
 ///     standard: "us-consumer".to_owned(),
 /// };

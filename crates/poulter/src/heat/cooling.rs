@@ -134,8 +134,8 @@ const WARMEST_AROUND: Temperature = celsius(35_000);
 /// depth when both faces are cooled. The band is 0.65 to 1.50 of the model's time, taken over from the refrigerator
 /// thaw, since the same coefficients govern both (derived, not measured).
 ///
-/// A wrap is that of a thaw, h = 4 W/(m²·K). It makes a hot bird come out slower than measured roasts in a loose wrap:
-/// the cautious side.
+/// A wrap is that of a thaw, h = 4 W/(m²·K), and lets no water go. It makes a hot bird come out slower than measured
+/// roasts in a loose wrap: the cautious side.
 ///
 /// # Errors
 /// `model-range` outside the ranges named at the fields; `out-of-range` for no or too many stages or thresholds, or
@@ -251,10 +251,7 @@ fn stretches_of(stages: &[CoolingStay], uncovered: bool) -> Result<Vec<Stretch>,
         if !uncovered {
             around.skin = 0.0;
         }
-        stretches.push(Stretch {
-            around,
-            seconds: stage.duration.as_seconds(),
-        });
+        stretches.push(Stretch::after_a_jump(around, stage.duration.as_seconds()));
     }
     if sum > LONGEST_S {
         return Err(Error::new(

@@ -45,6 +45,18 @@ pub struct Curve {
 pub(super) struct Stretch {
     pub(super) around: Boundary,
     pub(super) seconds: f64,
+    /// Whether they differ at once from those before, or only as a piece of a slow change.
+    pub(super) jump: bool,
+}
+
+impl Stretch {
+    pub(super) const fn after_a_jump(around: Boundary, seconds: f64) -> Self {
+        Self {
+            around,
+            seconds,
+            jump: true,
+        }
+    }
 }
 
 /// What was seen while a body went through its stretches.
@@ -68,7 +80,7 @@ impl Trace {
         trace.note(0.0, body);
         let mut begun = 0.0;
         for stretch in stretches {
-            body.jump();
+            body.enter(stretch.jump);
             let mut within = 0.0;
             while within < stretch.seconds {
                 let step = step_s.min(stretch.seconds - within);

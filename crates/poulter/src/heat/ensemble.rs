@@ -7,9 +7,10 @@ use crate::error::Error;
 use super::body::Mesh;
 use super::curve::{Stretch, Zone};
 use super::limits::Flesh;
+use super::oven::stretches_of;
 use super::parameters as p;
 use super::prior::{Member, Spot, draw};
-use super::roast::{RoastSimulationQuery, oven_stretches};
+use super::roast::RoastSimulationQuery;
 use super::solver::Body;
 use super::weights::Weights;
 
@@ -80,7 +81,7 @@ impl Ensemble {
         seed: u64,
         members: usize,
     ) -> Result<Self, Error> {
-        let stretches = oven_stretches(&roast.oven)?;
+        let stretches = stretches_of(roast)?;
         let whole: f64 = stretches.iter().map(|stretch| stretch.seconds).sum();
         let mut horizon_s: f64 = 0.0;
         for &(_, length) in places {
@@ -250,7 +251,7 @@ fn follow(
             while left_in_stretch <= 0.0 && stretch + 1 < stretches.len() {
                 stretch += 1;
                 left_in_stretch = stretches[stretch].seconds;
-                body.jump();
+                body.enter(stretches[stretch].jump);
             }
             let step = if left_in_stretch > 0.0 {
                 left.min(left_in_stretch).min(STEP_S)
@@ -261,7 +262,7 @@ fn follow(
             around.air_degc += member.oven_k;
             around.walls_degc += member.oven_k;
             around.convection *= member.convection;
-            around.skin = member.skin;
+            around.skin *= member.skin / p::SKIN_W_M2_K;
             body.advance(&around, step)?;
             left -= step;
             left_in_stretch -= step;
@@ -296,7 +297,7 @@ impl Truth {
             .find(|(known, _)| *known == zone)
             .unwrap()
             .1;
-        let stretches = oven_stretches(&roast.oven).unwrap();
+        let stretches = stretches_of(roast).unwrap();
         let spot = member.spot(zone);
         let run = follow(roast, length, &stretches, member, spot, 12.0 * 3600.0).unwrap();
         Self {

@@ -12,7 +12,8 @@ use super::coverage;
 use super::curve::{Zone, to_duration};
 use super::ensemble::{Ensemble, Finish, PlaceRuns};
 use super::limits::{ROAST_LEAVES_OUT, ROAST_SOURCES, within};
-use super::roast::{RoastSimulationQuery, celsius, check, oven_stretches, zones_of};
+use super::oven::stretches_of;
+use super::roast::{RoastSimulationQuery, celsius, check, zones_of};
 use super::watch::{OvenWatch, PlaceWatch, ProbeFinding, ProbePlace, ProbeTrouble, Trust};
 use super::weights::Weights;
 
@@ -231,7 +232,7 @@ impl Forecast {
         let freezing = Composition::TURKEY.freezing_point();
         within("start", &query.roast.start, &freezing, &celsius(150_000))
             .map_err(|error| error.at("roast"))?;
-        let stretches = oven_stretches(&query.roast.oven).map_err(|error| error.at("roast"))?;
+        let stretches = stretches_of(&query.roast).map_err(|error| error.at("roast"))?;
         let zones = zones_with_probe(query)?;
         let members = query.members as usize;
         let ensemble = Ensemble::new(&query.roast, &zones, query.seed, members)?;

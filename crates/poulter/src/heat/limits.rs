@@ -57,7 +57,7 @@ pub(super) const ROAST_LEAVES_OUT: [&str; 6] = [
     ALWAYS[0],
     ALWAYS[1],
     ALWAYS[2],
-    "foil, bags, lids, basting, shading by the pan and an oven that swings or recovers slowly",
+    "bags, lids, basting, shading by the pan and an oven that swings; its lag, its door and foil only as far as they were given, by judged and not measured coefficients",
     "which place is last: the model makes it the breast, measurements of one study the joints (15 to 20 % sooner)",
     "safety: a thermometer in every place decides, never this time",
 ];

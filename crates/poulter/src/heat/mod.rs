@@ -33,9 +33,11 @@ mod curve;
 mod ensemble;
 mod forecast;
 mod ice;
+mod kill;
 mod limits;
 mod material;
 mod mixture;
+mod oven;
 mod parameters;
 mod prior;
 mod probe;
@@ -65,16 +67,16 @@ pub use forecast::{
     ReadingAhead, TimeForecast,
 };
 pub use ice::{IceRule, estimate_freezing_point};
+pub use kill::KillBasis;
 pub use mixture::{MixingRule, Mixture};
+pub use oven::{DoorOpening, FoilTent, OvenLag, OvenStage};
 pub use probe::{Probe, ProbeState};
 pub use pull::{Pull, pull_from_oven};
 pub use remaining::{
     RemainingRoast, RemainingThaw, RemainingThawQuery, remaining_roast, remaining_thaw,
 };
 pub use rest::{CarryOver, RestSimulation, RestSimulationQuery, RestedZone, simulate_rest};
-pub use roast::{
-    OvenStage, RoastCut, RoastSimulation, RoastSimulationQuery, RoastedZone, simulate_roast,
-};
+pub use roast::{RoastCut, RoastSimulation, RoastSimulationQuery, RoastedZone, simulate_roast};
 pub use surroundings::Surroundings;
 pub use thaw::{ThawSimulation, ThawSimulationQuery, simulate_thaw};
 pub use watch::{ProbeFinding, ProbePlace, ProbeTrouble};

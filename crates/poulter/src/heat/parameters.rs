@@ -77,3 +77,12 @@ pub(super) const REFRIGERATOR_VAPOUR_PA: f64 = 800.0;
 /// A bird roasted from frozen takes at least this many times as long as a thawed one (USDA guidance: at least 50 %
 /// longer). The model alone says 1.43 to 1.45 and is known to be short.
 pub(super) const FROZEN_ROAST_RATIO: (i64, i64) = (3, 2);
+
+/// Air of the kitchen that fills an oven whose door is open (assumed).
+pub(super) const KITCHEN_DEGC: f64 = 22.0;
+
+/// Emissivity of aluminium foil (handbooks give 0.04 to 0.1, from memory).
+pub(super) const FOIL_EMISSIVITY: f64 = 0.07;
+
+/// Share of the surface under a loose tent: the top half (a judgement; no measured roast under foil was found).
+pub(super) const FOIL_COVER: f64 = 0.5;

@@ -127,10 +127,7 @@ pub fn remaining_thaw(query: &RemainingThawQuery) -> Result<RemainingThaw, Error
         let radius = Mesh::radius_m(query.mass.as_kilograms(), p::FROZEN_M_KG);
         let mesh = Mesh::new(NODES, radius, p::DIMENSION);
         let mut body = Body::new(Flesh::of(query.species)?.material(), mesh, start_degc);
-        let stretch = Stretch {
-            around: query.surroundings.boundary(),
-            seconds: LONGEST_S,
-        };
+        let stretch = Stretch::after_a_jump(query.surroundings.boundary(), LONGEST_S);
         Trace::follow(&mut body, &[stretch], way.step_s, |body| {
             body.coldest_degc() >= THAWED_DEGC
         })

@@ -9,6 +9,7 @@ use crate::units::{
 };
 
 use super::curve::{Curve, Stretch, Trace, Zone, to_duration};
+use super::kill::{Kill, KillBasis};
 use super::limits::{REST_LEAVES_OUT, ROAST_SOURCES, within};
 use super::roast::{CURVE_EVERY_S, RoastSimulationQuery, STEP_S, celsius, roast_zones};
 use super::surroundings::Surroundings;
@@ -52,6 +53,9 @@ pub struct RestedZone {
     pub hottest_after: Duration,
     /// The model's temperature every five minutes of the rest.
     pub curve: Curve,
+    /// The kill up to each row of the curve, in powers of ten and no further than the target of the scheme. The first row
+    /// is what came about in the oven; the others explain and never count.
+    pub kill_log10: Vec<f64>,
 }
 
 /// What the model says of a rest.
@@ -61,6 +65,8 @@ pub struct RestSimulation {
     pub zones: Vec<RestedZone>,
     /// Always false: a minimum temperature is met by a thermometer reading, never by an expected rise.
     pub counts_toward_safety: bool,
+    /// How the kill was counted, and what it is not.
+    pub kill: KillBasis,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
     /// Where its numbers come from.
@@ -97,18 +103,18 @@ pub fn simulate_rest(query: &RestSimulationQuery) -> Result<RestSimulation, Erro
     within("room", &query.room, &COLDEST_ROOM, &WARMEST_ROOM)?;
     within("duration", &query.duration, &SHORTEST, &LONGEST)?;
     let roasting = roast_zones(&query.roast).map_err(|error| error.at("roast"))?;
-    let room = Stretch {
-        around: Surroundings::Room {
-            temperature: query.room,
-        }
-        .boundary(),
-        seconds: query.duration.as_seconds(),
-    };
+    let around = Surroundings::Room {
+        temperature: query.room,
+    }
+    .boundary();
+    let room = Stretch::after_a_jump(around, query.duration.as_seconds());
     let unit = query.roast.target.unit();
+    let kill = Kill::of(query.roast.species)?;
     let zones = roasting
         .bodies
         .into_iter()
-        .map(|(zone, mut body)| {
+        .zip(&roasting.traces)
+        .map(|((zone, mut body), in_oven)| {
             let start = body.core_degc();
             let trace = Trace::follow(&mut body, &[room], STEP_S, |_| false)?;
             let (hottest_s, hottest) = trace.elapsed_s.iter().zip(&trace.core).fold(
@@ -117,6 +123,7 @@ pub fn simulate_rest(query: &RestSimulationQuery) -> Result<RestSimulation, Erro
                     if core > best.1 { (elapsed, core) } else { best }
                 },
             );
+            let curve = trace.curve(zone, &trace.core, CURVE_EVERY_S);
             let rise = |factor: f64| {
                 let rise = TemperatureDifference::from_delta_celsius(factor * (hottest - start))?;
                 Ok::<_, Error>(match unit {
@@ -135,13 +142,15 @@ pub fn simulate_rest(query: &RestSimulationQuery) -> Result<RestSimulation, Erro
                     high: rise(HIGH)?,
                 },
                 hottest_after: to_duration(hottest_s)?.in_unit(DurationUnit::Minute),
-                curve: trace.curve(zone, &trace.core, CURVE_EVERY_S),
+                kill_log10: kill.along(&trace, &curve, kill.total(in_oven)),
+                curve,
             })
         })
         .collect::<Result<Vec<_>, Error>>()?;
     Ok(RestSimulation {
         zones,
         counts_toward_safety: false,
+        kill: kill.basis(),
         leaves_out: &REST_LEAVES_OUT,
         sources: &ROAST_SOURCES,
     })

@@ -14,10 +14,11 @@ use crate::units::{
 use super::band::{BREAST_PIECE, Band, FROZEN_ROAST, ROAST};
 use super::body::Mesh;
 use super::curve::{Curve, Stretch, Trace, Zone, to_duration};
+use super::kill::{Kill, KillBasis};
 use super::limits::{Flesh, LARGEST, ROAST_LEAVES_OUT, ROAST_SOURCES, SMALLEST, within};
+use super::oven::{self, DoorOpening, FoilTent, OvenLag, OvenStage};
 use super::parameters as p;
 use super::solver::Body;
-use super::surroundings::Surroundings;
 
 /// What is roasted.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize, JsonSchema)]
@@ -28,32 +29,6 @@ pub enum RoastCut {
     Whole,
     /// A breast on the bone.
     BoneInBreast,
-}
-
-/// An oven at one setting.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
-#[serde(deny_unknown_fields)]
-pub struct OvenStage {
-    /// True temperature of the oven, 300 °F to 480 °F.
-    pub temperature: Temperature,
-    /// Whether a fan moves the air.
-    #[serde(default)]
-    pub fan: bool,
-    /// How long; only the last stage may leave it out, and then lasts until the food is done.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub duration: Option<Duration>,
-}
-
-impl OvenStage {
-    /// A still oven that stays at this temperature until the food is done.
-    #[must_use]
-    pub const fn until_done(temperature: Temperature) -> Self {
-        Self {
-            temperature,
-            fan: false,
-            duration: None,
-        }
-    }
 }
 
 /// A roast to be simulated.
@@ -75,6 +50,15 @@ pub struct RoastSimulationQuery {
     pub stuffed: bool,
     /// One to eight settings of the oven, in order.
     pub oven: Vec<OvenStage>,
+    /// How slowly the oven follows its settings; at once when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub oven_lag: Option<OvenLag>,
+    /// When the door stands open: at most 24 times, in order.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub door_openings: Vec<DoorOpening>,
+    /// Foil over the bird; none when left out.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub tent: Option<FoilTent>,
     /// Temperature to be reached in every place, up to 185 °F.
     pub target: Temperature,
     /// The standard whose rule an [answer](super::answers) sets beside the model; `us-consumer` when left out.
@@ -91,6 +75,9 @@ pub struct RoastedZone {
     pub reached: Option<Duration>,
     /// Its temperature every five minutes.
     pub curve: Curve,
+    /// The kill up to each row of the curve, in powers of ten, by the scheme of the answer and counted no further than
+    /// its target.
+    pub kill_log10: Vec<f64>,
 }
 
 /// What the model says of a roast.
@@ -108,6 +95,8 @@ pub struct RoastSimulation {
     /// True when the time is one and a half times that of a thawed bird, because the model for a frozen one gave less
     /// (USDA guidance: at least 50 % longer).
     pub frozen_minimum_used: bool,
+    /// How the kill was counted, and what it is not.
+    pub kill: KillBasis,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
     /// Where its numbers come from.
@@ -126,18 +115,10 @@ const NODES: usize = 31;
 pub(super) const STEP_S: f64 = 60.0;
 pub(super) const CURVE_EVERY_S: f64 = 300.0;
 
-/// No roast goes on for longer.
-const LONGEST_S: f64 = 24.0 * 3600.0;
-
-/// Most settings of the oven in one roast.
-const MOST_STAGES: usize = 8;
-
 const COLDEST_START: Temperature = celsius(-25_000);
 const WARMEST_START: Temperature = celsius(25_000);
 const LOWEST_TARGET: Temperature = celsius(30_000);
 const HIGHEST_TARGET: Temperature = fahrenheit(185_000);
-const COOLEST_OVEN: Temperature = fahrenheit(300_000);
-const HOTTEST_OVEN: Temperature = fahrenheit(480_000);
 const LIGHTEST_BREAST: Mass = Mass::from_steps(4 * 453_592_370_000, MassUnit::Pound);
 const HEAVIEST_BREAST: Mass = Mass::from_steps(8 * 453_592_370_000, MassUnit::Pound);
 
@@ -148,7 +129,7 @@ pub(super) const fn celsius(thousandths: i64) -> Temperature {
     )
 }
 
-const fn fahrenheit(thousandths: i64) -> Temperature {
+pub(super) const fn fahrenheit(thousandths: i64) -> Temperature {
     Temperature::from_exact(
         ExactTemperature::from_millifahrenheit(thousandths),
         TemperatureUnit::Fahrenheit,
@@ -162,7 +143,8 @@ const fn fahrenheit(thousandths: i64) -> Temperature {
 ///
 /// # Errors
 /// `model-range` outside the ranges named at the fields; `conflict` for a stuffed breast, a bird stuffed while frozen,
-/// or an endless setting before the last; `out-of-range` for no settings, too many, or a setting of no length.
+/// an endless setting before the last, openings of the door out of order, or foil taken off before it is put on;
+/// `out-of-range` for no settings, too many, or a setting of no length.
 ///
 /// ```
 /// use poulter::heat::{RoastSimulationQuery, simulate_roast};
@@ -205,11 +187,13 @@ pub fn simulate_roast(query: &RoastSimulationQuery) -> Result<RoastSimulation, E
         RoastCut::BoneInBreast => BREAST_PIECE,
     };
 
+    let kill = Kill::of(query.species)?;
     let zones = roasting
         .bodies
         .iter()
         .zip(&roasting.traces)
         .map(|((zone, _), trace)| {
+            let curve = trace.curve(*zone, &trace.core, CURVE_EVERY_S);
             Ok(RoastedZone {
                 zone: *zone,
                 reached: trace
@@ -217,7 +201,8 @@ pub fn simulate_roast(query: &RoastSimulationQuery) -> Result<RoastSimulation, E
                     .map(to_duration)
                     .transpose()?
                     .map(|time| time.in_unit(DurationUnit::Minute)),
-                curve: trace.curve(*zone, &trace.core, CURVE_EVERY_S),
+                kill_log10: kill.along(trace, &curve, 0.0),
+                curve,
             })
         })
         .collect::<Result<Vec<_>, Error>>()?;
@@ -231,6 +216,7 @@ pub fn simulate_roast(query: &RoastSimulationQuery) -> Result<RoastSimulation, E
                 .evaporated_share(),
         )?,
         frozen_minimum_used,
+        kill: kill.basis(),
         leaves_out: &ROAST_LEAVES_OUT,
         sources: &ROAST_SOURCES,
     })
@@ -248,7 +234,7 @@ fn is_frozen(query: &RoastSimulationQuery) -> bool {
 /// Runs every place until the slowest is at the target.
 pub(super) fn roast_zones(query: &RoastSimulationQuery) -> Result<Roasting, Error> {
     check(query)?;
-    let stretches = oven_stretches(&query.oven)?;
+    let stretches = oven::stretches_of(query)?;
     let target = query.target.as_celsius();
     let mut bodies = Vec::new();
     let mut traces: Vec<Trace> = Vec::new();
@@ -296,35 +282,6 @@ pub(super) fn zones_of(query: &RoastSimulationQuery) -> &'static [(Zone, f64)] {
     }
 }
 
-pub(super) fn oven_stretches(oven: &[OvenStage]) -> Result<Vec<Stretch>, Error> {
-    let mut stretches = Vec::with_capacity(oven.len());
-    let mut left = LONGEST_S;
-    for (at, stage) in oven.iter().enumerate() {
-        let seconds = match stage.duration {
-            Some(duration) => duration.as_seconds().min(left),
-            None if at + 1 == oven.len() => left,
-            None => {
-                return Err(Error::new(
-                    ErrorKind::Conflict,
-                    "no duration",
-                    "a duration is needed for every setting but the last",
-                )
-                .at(&format!("oven[{at}].duration")));
-            }
-        };
-        left -= seconds;
-        stretches.push(Stretch {
-            around: Surroundings::Oven {
-                temperature: stage.temperature,
-                fan: stage.fan,
-            }
-            .boundary(),
-            seconds,
-        });
-    }
-    Ok(stretches)
-}
-
 fn cut_off(stretches: &[Stretch], end_s: f64) -> Vec<Stretch> {
     let mut left = end_s;
     let mut kept = Vec::with_capacity(stretches.len());
@@ -364,32 +321,5 @@ pub(super) fn check(query: &RoastSimulationQuery) -> Result<(), Error> {
         )
         .at("stuffed"));
     }
-    if !(1..=MOST_STAGES).contains(&query.oven.len()) {
-        return Err(Error::new(
-            ErrorKind::OutOfRange,
-            query.oven.len(),
-            format!("one to {MOST_STAGES} settings of the oven are needed"),
-        )
-        .at("oven"));
-    }
-    for (at, stage) in query.oven.iter().enumerate() {
-        let field = format!("oven[{at}]");
-        within(
-            "temperature",
-            &stage.temperature,
-            &COOLEST_OVEN,
-            &HOTTEST_OVEN,
-        )
-        .map_err(|error| error.at(&field))?;
-        if stage.duration == Some(Duration::ZERO) {
-            return Err(Error::new(
-                ErrorKind::OutOfRange,
-                Duration::ZERO,
-                "a duration above nothing is needed",
-            )
-            .at("duration")
-            .at(&field));
-        }
-    }
-    Ok(())
+    oven::check(query)
 }

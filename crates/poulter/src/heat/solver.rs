@@ -102,11 +102,13 @@ impl<'a> Body<'a> {
         body
     }
 
-    /// Says that the surroundings have changed at once.
-    pub(super) fn jump(&mut self) {
-        self.start_steps = START_STEPS;
-        self.last_step_s = 0.0;
+    /// Says that the surroundings have changed, with a jump or as a piece of a slow change.
+    pub(super) fn enter(&mut self, jump: bool) {
         self.evaluated = false;
+        if jump {
+            self.start_steps = START_STEPS;
+            self.last_step_s = 0.0;
+        }
     }
 
     /// Moves on by `step_s` seconds in unchanged surroundings.

@@ -88,10 +88,7 @@ pub fn simulate_thaw(query: &ThawSimulationQuery) -> Result<ThawSimulation, Erro
     let radius = Mesh::radius_m(query.mass.as_kilograms(), p::FROZEN_M_KG);
     let mesh = Mesh::new(NODES, radius, p::DIMENSION);
     let mut body = Body::new(flesh.material(), mesh, query.start.as_celsius());
-    let stretch = Stretch {
-        around: query.surroundings.boundary(),
-        seconds: LONGEST_S,
-    };
+    let stretch = Stretch::after_a_jump(query.surroundings.boundary(), LONGEST_S);
     let trace = Trace::follow(&mut body, &[stretch], way.step_s, |body| {
         body.coldest_degc() >= THAWED_DEGC
     })?;

@@ -135,6 +135,22 @@ impl Prepared {
         let sum = integrate(&self.curve, &readings, self.target);
         (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
     }
+
+    /// The bare integral over columns, not lowered by anything; NaN where one is faulty.
+    pub(crate) fn kill(&self, columns: &KillColumns<'_>) -> f64 {
+        let sum = integrate(&self.curve, columns, self.target);
+        if sum.is_faulty { f64::NAN } else { sum.exact }
+    }
+}
+
+impl Scheme {
+    pub(crate) fn prepare(&self) -> Result<Prepared, Error> {
+        Ok(Prepared {
+            curve: self.curve()?,
+            by: 0.0,
+            target: self.target().as_log10(),
+        })
+    }
 }
 
 impl LethalityRequest {

@@ -213,6 +213,9 @@ fn question(
                 duration: phase.time,
             })
             .collect(),
+        oven_lag: None,
+        door_openings: Vec::new(),
+        tent: None,
         target,
         standard: query.standard.clone(),
     })
