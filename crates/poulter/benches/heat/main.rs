@@ -48,6 +48,21 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         explicit_s * 1e6,
         explicit_s / roast_s
     );
+    let newton = food.roast_by_crank_nicolson(breast, 4.444, &oven);
+    let newton_s = least(200, || {
+        food.roast_by_crank_nicolson(breast, 4.444, black_box(&oven))
+    });
+    println!(
+        "the same, textbook CN    {:9.1} µs a zone: {:.1} times as long, {newton:.2} °C",
+        newton_s * 1e6,
+        newton_s / roast_s
+    );
+    let small_s = least(50, || food.roast(0.5 * breast, 4.444, black_box(&oven)));
+    println!(
+        "explicit, 3 lb           {:9.1} µs: {:.1} times as long",
+        small_s * 1e6,
+        small_s / roast_s
+    );
     let simulated = simulate_roast(&roast)?;
     let ours = simulated.zones[0]
         .curve
