@@ -72,3 +72,32 @@ def test_an_order_may_ask_for_the_model():
     (roast,) = (step for step in poulter.plan(order).steps if step.id == "roast")
     assert roast.model is not None and roast.model.kind == "model"
     assert roast.model.printed is None and roast.duration == roast.model.time
+
+
+def minutes(roast):
+    assert roast.time_to_target is not None
+    return roast.time_to_target.likely.to("min").value
+
+
+def test_what_takes_heat_takes_time():
+    def roast(**handling):
+        return poulter.simulate_roast("13 lb", start="40 degF", oven=STILL, target="165 degF", **handling)
+
+    steady = roast()
+    for handling in (
+        {"oven_lag": {"time_constant": "10 min", "start": "70 degF"}},
+        {"door_openings": [{"at": "1 h", "duration": timedelta(minutes=5)}]},
+        {"tent": {"until": "2 h"}},
+    ):
+        assert minutes(roast(**handling)) >= minutes(steady), handling
+    # FSIS Appendix A, turkey: 7 log10, and nothing more is counted.
+    assert steady.kill.target.value == 7
+    assert steady.zones[0].kill_log10[-1] == 7 and steady.zones[0].kill_log10[0] == 0
+    assert "no verdict" in steady.kill.note
+
+
+def test_a_roast_is_pulled_no_earlier_than_the_minimum():
+    # FSIS: 165 degF in every place, whatever the rest may add.
+    for target in ("164.9 degF", "165 degF", "165.1 degF"):
+        pull = poulter.pull_from_oven({**ROAST, "target": target}, room="72 degF", duration="30 min")
+        assert str(pull.reading) in ("165 degF", "165 °F") and pull.after is not None
