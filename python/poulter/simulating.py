@@ -67,11 +67,12 @@ class Curve(Record):
 
 
 class KillBasis(Record):
-    """How the kill along a simulated curve was counted: by a named scheme, from computed temperatures, never a verdict."""
+    """How the kill along a simulated curve was counted: by a named scheme, and never as a verdict."""
 
     __slots__ = ()
     scheme: Record
-    target: Quantity
+    target: float
+    """In powers of ten."""
     source: Record
     note: str
 
@@ -429,17 +430,18 @@ def pull_from_oven(
     *,
     room: QuantityLike,
     duration: QuantityLike,
+    house_rules: str | None = None,
 ) -> Pull:
     """Choose the reading at which a roast is taken out so that it rests to its target.
 
-    ``roast`` holds the arguments of `simulate_roast`. The reading is the target less the likely rise, or the minimum of the
-    standard where that is higher.
+    ``roast`` holds the arguments of `simulate_roast`. The reading is the target less the likely rise, or
+    the minimum of the standard, or of the house's own ``house_rules``, where that is higher.
 
     >>> roast = {"mass": "12 lb", "start": "40 degF", "oven": [{"temperature": "325 degF"}], "target": "160 degF"}
     >>> str(pull_from_oven(roast, room="72 degF", duration="30 min").reading)
-    '165 degF'
+    '165 °F'
     """
-    fields = {"roast": roast, "room": room, "duration": duration}
+    fields = {"roast": roast, "room": room, "duration": duration, "house_rules": house_rules}
     return Pull._adopt(ask("pull_from_oven", fields))
 
 
