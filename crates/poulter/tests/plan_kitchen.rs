@@ -1,8 +1,10 @@
 //! Plans for a kitchen with several birds, dishes, ovens and little room, and an oracle that tries every minute.
 
 use poulter::bird::Species;
+use poulter::brine::BrineMethod;
 use poulter::plan::{Order, Performer, Plan, Resource, Step, Use, plan};
 use poulter::rules::Rulebook;
+use poulter::thaw::ThawMethod;
 use poulter::units::{Duration, Volume};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -223,6 +225,32 @@ fn room_in_the_refrigerator_is_honoured_at_the_line() {
     let brine = step(&cooled, "brine");
     assert_eq!(brine.uses[0].resource, Resource::Cooler);
     assert!(brine.uses[0].room.unwrap() <= Volume::parse("6 L").unwrap());
+}
+
+#[test]
+fn a_full_refrigerator_turns_to_another_brine_then_to_none_then_to_water() {
+    let chosen = |litres: &str| {
+        let plan = planned(&json!({
+            "serve_at": SERVE,
+            "now": "2026-12-12T09:00[Europe/Lisbon]",
+            "guests": {"adults": 8},
+            "bird": {"species": "turkey", "mass": "12 lb", "state": "frozen"},
+            "kitchen": {"refrigerator_room": litres},
+        }));
+        assert!(plan.feasible, "{litres}");
+        assert!(overlap(&plan).is_none());
+        let room = Volume::parse(litres).unwrap();
+        assert!(
+            uses(&plan)
+                .iter()
+                .all(|kept| kept.room.is_none_or(|kept| kept <= room))
+        );
+        (plan.chains[0].thaw.unwrap(), plan.chains[0].brine)
+    };
+    // A wet brine wants a vessel, a dry one no more than the bird's own 5.97 L (as above), water none.
+    assert_eq!(chosen("30 L"), (ThawMethod::Refrigerator, BrineMethod::Wet));
+    assert_eq!(chosen("6 L"), (ThawMethod::Refrigerator, BrineMethod::Dry));
+    assert_eq!(chosen("5.96 L"), (ThawMethod::ColdWater, BrineMethod::None));
 }
 
 #[test]

@@ -265,6 +265,15 @@ fn a_reading_in_the_oven_sets_the_model_beside_the_rule() {
             .iter()
             .all(|change| change.serve_at > moment("2026-12-19T17:25[Europe/Lisbon]"))
     );
+    // 13:00 and the row of 12 lb, 3 h to 3 h 45 min (USDA FSIS), end from 16:00 to 16:45.
+    let told = late
+        .findings
+        .iter()
+        .find(|finding| finding.text.starts_with("140 °F at"))
+        .unwrap();
+    for part in ["3:10 pm", "4:00 pm", "4:45 pm", "in its slow case at"] {
+        assert!(told.text.contains(part), "{}", told.text);
+    }
     // At the later hour it may be done more than two hours early: then it is carved, chilled and heated again.
     let early = at("2026-12-19T20:30[Europe/Lisbon]");
     assert!(!early.feasible);
@@ -296,6 +305,64 @@ fn a_bird_in_the_oven_goes_on_by_the_row() {
         moment("2026-12-19T13:35[Europe/Lisbon]")
     );
     assert_eq!(roast.duration.high, duration("225 min"));
+}
+
+/// Two birds and a dish at noon: what is done is told of the bird that it was done to, and the rest stays as planned.
+#[test]
+fn one_of_two_birds_is_late() {
+    let asked = |now: &str, news: Value| {
+        planned(&json!({
+            "serve_at": SERVE, "now": now, "planned_at": "2026-12-19T08:00[Europe/Lisbon]", "guests": {"adults": 14},
+            "birds": [
+                {"name": "large", "species": "turkey", "mass": "14 lb", "state": "thawed"},
+                {"name": "small", "species": "turkey", "mass": "9 lb", "state": "thawed"},
+            ],
+            "methods": {"brine": "none", "roast": "steady"},
+            "dishes": [{"name": "pie", "time": "30 min", "coolest": "350 °F", "hottest": "400 °F"}],
+            "kitchen": {"ovens": [{"name": "left"}, {"name": "right"}]},
+            "progress": news,
+        }))
+    };
+    let before = asked("2026-12-19T08:00[Europe/Lisbon]", json!([]));
+    assert!(before.feasible, "{:?}", before.chains);
+    let roast = |plan: &Plan, bird: &str| {
+        let is_it = |step: &&poulter::plan::Step| {
+            step.id.starts_with("roast") && step.bird.as_deref() == Some(bird)
+        };
+        plan.steps.iter().find(is_it).unwrap().clone()
+    };
+    let was = roast(&before, "large");
+    // USDA FSIS: 14 to 18 lb, 3¾ to 4¼ h; what goes in at the last moment of its window is
+    // still on time in the slow case.
+    assert_eq!(was.duration.high, duration("4 h 15 min"));
+    for (late_by, feasible) in [("0 min", true), ("2 h", false)] {
+        let started = was.window.latest.after(duration(late_by));
+        let now = started.to_string();
+        let news = json!([{"at": now, "bird": "large", "started": "roast"}]);
+        let after = asked(&now, news);
+        assert_eq!(after.feasible, feasible, "{late_by}");
+        assert!(
+            after
+                .news
+                .iter()
+                .all(|news| news.why.contains("large: roast begun")),
+            "{:?}",
+            after.news
+        );
+        if feasible {
+            let small = roast(&after, "small").window.planned;
+            assert_eq!(small, roast(&before, "small").window.planned);
+            let dish = |plan: &Plan| plan.steps.iter().find(|step| step.id == "dish-1").cloned();
+            assert_eq!(dish(&after), dish(&before));
+        } else {
+            let least = after.changes.iter().map(|change| change.later_by).min();
+            assert!(
+                least.is_some_and(|least| least > Duration::ZERO),
+                "{:?}",
+                after.changes
+            );
+        }
+    }
 }
 
 #[test]

@@ -9,9 +9,9 @@ use serde::Serialize;
 use crate::answer::TimeEstimate;
 use crate::bird::Cut;
 use crate::heat::{
-    Band, OvenStage, Pull, RemainingThawQuery, RestSimulationQuery, RoastCut, RoastSimulationQuery,
-    Surroundings, ThawSimulationQuery, pull_from_oven, remaining_thaw, simulate_roast,
-    simulate_thaw,
+    Band, Forecast, ForecastQuery, OvenStage, Pull, RemainingThawQuery, RestSimulationQuery,
+    RoastCut, RoastSimulationQuery, Surroundings, ThawSimulationQuery, pull_from_oven,
+    remaining_thaw, simulate_roast, simulate_thaw,
 };
 use crate::roast::{self, OvenPhase, RoastMethod, RoastQuery};
 use crate::rules::{Requirement, RuleKind, Topic};
@@ -80,6 +80,7 @@ enum Question {
     Roast(RoastSimulationQuery),
     Thaw(ThawSimulationQuery),
     ThawLeft(RemainingThawQuery),
+    Forecast(ForecastQuery),
 }
 
 impl Question {
@@ -89,6 +90,10 @@ impl Question {
             Self::Roast(query) => simulate_roast(query).ok()?.time_to_target?,
             Self::Thaw(query) => simulate_thaw(query).ok()?.thawed,
             Self::ThawLeft(query) => remaining_thaw(query).ok()?.remaining,
+            Self::Forecast(query) => {
+                let forecast = Forecast::new(query).ok()?;
+                forecast.time_to_target().ok()?.time_to_target?
+            }
         };
         Some(TimeEstimate { low, likely, high })
     }
@@ -151,7 +156,9 @@ pub(super) fn forecast(
     if query.from_frozen || roast::is_high(setup.book, &setup.case(None), query.altitude) {
         return None;
     }
-    setup.standing.forecast(&question(setup, query, oven)?)
+    let roasting = question(setup, query, oven)?;
+    let asked = setup.standing.forecast_query(roasting)?;
+    setup.model.ask(Question::Forecast(asked))
 }
 
 /// A warm kitchen, as in the reference calculation of the rest.

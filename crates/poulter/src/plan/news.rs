@@ -144,5 +144,9 @@ fn said(piece: &Progress, plan: &Plan) -> String {
             |time| format!("out of the cold for {}", time.shown()),
         ));
     }
-    format!("{}: {}", piece.at.shown(plan.clock), parts.join(", "))
+    let bird = piece
+        .bird
+        .as_ref()
+        .map_or_else(String::new, |bird| format!("{bird}: "));
+    format!("{}: {bird}{}", piece.at.shown(plan.clock), parts.join(", "))
 }

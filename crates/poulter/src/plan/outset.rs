@@ -2,9 +2,10 @@
 
 use crate::answer::{Basis, Finding};
 use crate::bird::State;
+use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::purchase::{self, Appetite, PurchaseQuery};
-use crate::roast;
+use crate::roast::{self, RoastMethod};
 use crate::rules::{Requirement, Rulebook, Topic, Verdict};
 use crate::units::{Fraction, Mass};
 
@@ -16,6 +17,7 @@ use super::planner::units;
 use super::progress::Progress;
 use super::setup::Setup;
 use super::standing::Standing;
+use super::stretch::roast_of;
 
 /// What is settled before any combination is tried.
 pub(super) struct Outset<'b> {
@@ -88,6 +90,7 @@ impl<'b> Outset<'b> {
             findings.extend(kit(order, &setup));
         }
         findings.extend(thaw_left(&setup));
+        findings.extend(roast_left(&setup));
         if order.now.is_none() {
             basis.assume("No starting moment was given, so the plan says by when it must start.");
         }
@@ -156,6 +159,45 @@ fn thaw_left(setup: &Setup<'_>) -> Option<Finding> {
     ))
 }
 
+/// When a bird in the oven is done by the readings so far, beside the end of the printed time.
+fn roast_left(setup: &Setup<'_>) -> Option<Finding> {
+    let standing = &setup.standing;
+    if standing.done.is_some() {
+        return None;
+    }
+    let (at, reading) = standing.oven_reading()?;
+    let start = standing.roast.as_ref()?;
+    let combination = Combination {
+        state: setup.bird.state.unwrap_or(State::Thawed),
+        thaw: standing.thaw.as_ref().map(|(_, method)| *method),
+        brine: BrineMethod::None,
+        roast: setup.order.methods.roast.unwrap_or(RoastMethod::Steady),
+    };
+    let mut basis = Basis::new(setup.book, setup.case(setup.bird.state)).ok()?;
+    let (.., model) = roast_of(&mut basis, setup, combination).ok()?;
+    let model = model?;
+    let clock = super::planner::clock(setup.order);
+    let end = |time| start.after(time).shown(clock);
+    let printed = model.printed.map_or_else(String::new, |printed| {
+        format!(
+            " The printed time ends from {} to {}.",
+            end(printed.low),
+            end(printed.high)
+        )
+    });
+    Some(Finding::advice(
+        format!(
+            "{} at {}: by the model and the readings so far the bird is done most likely at {}, in its slow case at {}.\
+             {printed} The plan keeps the later slow case; only the thermometer says that it is done.",
+            units(setup.order).temperature(reading),
+            at.shown(clock),
+            end(model.time.likely),
+            end(model.time.high),
+        ),
+        None,
+    ))
+}
+
 /// All birds in hand together, those of other lines too.
 fn in_hand(order: &Order, bird: &Bird, count: u32) -> Option<Mass> {
     let of_line = bird
@@ -196,8 +238,8 @@ pub(super) struct Weighed<'b> {
 impl<'b> Weighed<'b> {
     pub(super) fn of(setup: &Setup<'b>, combinations: &[Combination]) -> Self {
         let (mut kept, mut fallen) = (Vec::new(), Vec::new());
+        let ovens = super::joint::ovens(setup.order);
         for &combination in combinations {
-            let ovens = super::joint::ovens(setup.order);
             let mut tried = ovens.iter().map(|own| {
                 let oven = roast::Oven {
                     offset: own.offset,
@@ -222,20 +264,21 @@ impl<'b> Weighed<'b> {
 
     /// A bird that no roasting row covers is refused outright: no plan can be made for it.
     pub(super) fn no_row_for_the_bird(&self, outset: &Outset<'b>) -> Option<Error> {
-        if !self.kept.is_empty() || model::covers(&outset.setup) {
+        if !self.kept.is_empty() {
             return None;
         }
         let setup = &outset.setup;
         let (case, stuffed) = (setup.case(None), setup.stuffed);
-        if roast::table_elsewhere(setup.book, &case, stuffed, setup.mass).is_some() {
-            return None;
-        }
-        match setup.book.require(roast::table_of(stuffed), &case) {
-            Err(error) => Some(error),
+        let error = match setup.book.require(roast::table_of(stuffed), &case) {
+            Err(error) => error,
             Ok(table) if table.requirement.time_for(setup.mass).is_none() => {
-                Some(roast::no_row(table, setup.mass))
+                roast::no_row(table, setup.mass)
             }
-            Ok(_) => None,
-        }
+            Ok(_) => return None,
+        };
+        // The model is slow, so it is asked last.
+        let covered = roast::table_elsewhere(setup.book, &case, stuffed, setup.mass).is_some()
+            || model::covers(setup);
+        (!covered).then_some(error)
     }
 }

@@ -3,9 +3,7 @@
 use crate::answer::{Finding, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
-use crate::heat::{
-    Forecast, ForecastQuery, ProbePlace, ProbeReading, ProbeTrace, RoastSimulationQuery,
-};
+use crate::heat::{ForecastQuery, ProbePlace, ProbeReading, ProbeTrace, RoastSimulationQuery};
 use crate::rules::{Requirement, Topic, Verdict};
 use crate::serve::{PeriodOut, Side, TimeOutCheck, check_time_out};
 use crate::thaw::ThawMethod;
@@ -201,9 +199,8 @@ impl Standing {
         Some((at, *reading))
     }
 
-    /// The time in the oven as the readings make it; nothing where there is none, or where the
-    /// model does not cover the bird.
-    pub(super) fn forecast(&self, query: &RoastSimulationQuery) -> Option<TimeEstimate> {
+    /// The readings in the oven as a question to the forecast; nothing for a bird that is not in it.
+    pub(super) fn forecast_query(&self, roasting: RoastSimulationQuery) -> Option<ForecastQuery> {
         let roast = self.roast.as_ref()?;
         let probe = |place: Place| match place {
             Place::Thigh => ProbePlace::Thigh,
@@ -226,18 +223,11 @@ impl Standing {
                 }),
             }
         }
-        let asked = ForecastQuery {
-            roast: query.clone(),
+        Some(ForecastQuery {
+            roast: roasting,
             probes,
             seed: 0,
             members: MEMBERS,
-        };
-        let forecast = Forecast::new(&asked).ok()?;
-        let band = forecast.time_to_target().ok()?.time_to_target?;
-        Some(TimeEstimate {
-            low: band.low,
-            likely: band.likely,
-            high: band.high,
         })
     }
 

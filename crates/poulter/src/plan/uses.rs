@@ -221,6 +221,9 @@ fn at_the_latest(setup: &Setup<'_>, timing: &mut Timing<'_>) {
         brine.planned = brine.latest.clone();
     }
     if setup.standing.thaw.is_none() {
+        if let Some(brine) = &timing.brine_start {
+            timing.thaw_start.latest = brine.planned.before(timing.thaw_time.high);
+        }
         timing.thaw_start.planned = timing.thaw_start.latest.clone();
     }
 }
