@@ -7,7 +7,7 @@ use std::hint::black_box;
 use std::time::Instant;
 
 use poulter::plan::{Order, plan};
-use poulter::roast::{RoastQuery, roast};
+use poulter::roast::{RoastQuery, roast_time};
 use poulter::rules::Rulebook;
 
 const ORDERS: [(&str, &str); 6] = [
@@ -52,7 +52,7 @@ fn main() {
     let book = Rulebook::builtin();
     let query: RoastQuery =
         serde_json::from_str(r#"{"species": "turkey", "mass": "14 lb"}"#).expect("a question");
-    let question = best(|| roast(book, &query).expect("an answer"));
+    let question = best(|| roast_time(book, &query).expect("an answer"));
     println!("| work | µs | of one question |\n|---|---|---|");
     println!("| how long a bird roasts | {question:.1} | 1 |");
     for (name, text) in ORDERS {

@@ -1,4 +1,5 @@
-//! What a kitchen lacks never helps: an order that cannot be done stays so when a resource is taken away.
+//! What a kitchen lacks never helps: an order that cannot be done stays so when a resource is taken away. Beside it an
+//! oracle that tries every start of every stage.
 
 use poulter::plan::{Moment, Order, Plan, plan};
 use poulter::rules::Rulebook;
@@ -126,5 +127,72 @@ proptest! {
         for (what, less) in with_less(&asked) {
             prop_assert!(feasible || !planned(&less).feasible, "without {what} it can be done: {less}");
         }
+    }
+}
+
+const DAY: i64 = 24 * 60;
+
+/// The last start of thaw or brine that serves a turkey of 13 lb, found by trying them all in steps of 15 min; minutes
+/// before serving.
+///
+/// USDA FSIS: thaw 3 to 4 d in the refrigerator, then raw for 2 d at most, or 6 to 8 h in water, then cooked at once; roast
+/// 3 h to 3 h 45 min; rest 20 min. Common practice, no source: brine 8 to 24 h wet or 1 to 3 d dry, carve 20 min, make
+/// ready 45 min. The oven is begun on a quarter of an hour, 4 h 30 min before.
+fn last_start(thaw: Option<&str>, brine: &str) -> Option<i64> {
+    let (oven, ready) = (270, 315);
+    let (quick, slow, may_wait) = match thaw {
+        None => (0, 0, 2 * DAY),
+        Some("refrigerator") => (3 * DAY, 4 * DAY, 2 * DAY),
+        Some(_) => (6 * 60, 8 * 60, 0),
+    };
+    if brine != "none" && may_wait == 0 {
+        return None;
+    }
+    let starts = || (0..=12 * DAY).step_by(15);
+    let brined = |start: i64| match brine {
+        "none" => start == ready,
+        "wet" => (8 * 60..=DAY).contains(&(start - ready)),
+        _ => (DAY..=3 * DAY).contains(&(start - oven)),
+    };
+    let whole = |next: i64| match thaw {
+        None => (next - oven <= may_wait).then_some(next),
+        Some(_) => starts().find(|start| {
+            start - slow >= next && (may_wait == 0 || start - quick - oven <= may_wait)
+        }),
+    };
+    starts()
+        .filter(|&start| brined(start))
+        .filter_map(whole)
+        .min()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(120))]
+
+    #[test]
+    fn the_chains_agree_with_trying_every_start(
+        quarters in 1_i64..=40 * 24, thaw in prop::option::of(prop_oneof![Just("refrigerator"), Just("cold-water")]),
+        brine in prop_oneof![Just("none"), Just("wet"), Just("dry")], near in any::<bool>(),
+    ) {
+        // Half of the moments lie near the line, to a quarter of an hour.
+        let last = last_start(thaw, brine);
+        let quarters = match last {
+            Some(last) if near => last / 15 + quarters % 5 - 2,
+            _ => quarters,
+        };
+        let serve: Moment = SERVE.parse().unwrap();
+        let now = serve.before(Duration::parse(&format!("{} min", quarters * 15)).unwrap());
+        let asked = json!({
+            "serve_at": SERVE, "now": now, "guests": {"adults": 8},
+            "bird": {"species": "turkey", "mass": "13 lb", "state": if thaw.is_some() { "frozen" } else { "thawed" }},
+            "methods": {"thaw": thaw, "brine": brine, "roast": "steady"},
+        });
+        let plan = planned(&asked);
+        // A thawed bird in hand has waited from now on, and no more than two days are left of it.
+        prop_assume!(thaw.is_some() || quarters * 15 <= 2 * DAY);
+        prop_assert_eq!(
+            plan.feasible, last.is_some_and(|last| last <= quarters * 15), "{:?} {} {}: {}", thaw, brine, quarters,
+            plan.chains[0].reason
+        );
     }
 }
