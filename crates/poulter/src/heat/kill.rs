@@ -64,7 +64,9 @@ impl Kill {
         let (mut sum, mut from) = (before, 0);
         let up_to = |end: &f64| {
             let to = trace.elapsed_s.partition_point(|elapsed| elapsed < end);
-            sum += self.between(trace, from, to);
+            if sum < target {
+                sum += self.between(trace, from, to);
+            }
             from = to;
             (sum.min(target) * 1000.0).floor() / 1000.0
         };
