@@ -1,12 +1,11 @@
 //! Growth along a log, from arrays of the caller's.
 
 use poulter_core::growth::{GrowthModel as CoreModel, GrowthRequest};
-use poulter_core::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
-use poulter_core::units::TemperatureUnit;
 use poulter_core::{Error, ErrorKind};
 
 use crate::boundary::{array_in, report};
 use crate::error::CallError;
+use crate::one_log::of_sound_log;
 
 use crate::status::StatusNumber;
 
@@ -28,22 +27,14 @@ fn model(number: u32) -> Result<CoreModel, Error> {
 
 fn growth(elapsed_s: &[f64], temp_degc: &[f64], number: u32) -> Result<f64, Error> {
     let model = model(number)?;
-    let column = ColumnSlice {
-        place: Place::CORE,
-        unit: TemperatureUnit::Celsius,
-        temperatures: temp_degc,
-    };
-    let log = TemperatureLog::from_slices(ElapsedSlice { elapsed_s }, &[column])?;
-    let sound = log.sound(&LogChecks::default()).map_err(|faults| {
-        let expected = "readings forward in time without a gap or a missing value are needed";
-        Error::new(ErrorKind::OutOfRange, faults, expected).at("temp_degC")
-    })?;
-    let found = GrowthRequest::new(model).assess(&sound)?;
-    let bounds = found
-        .places
-        .iter()
-        .map(|place| place.without_lag.as_log10());
-    Ok(bounds.fold(0.0, f64::max))
+    of_sound_log(elapsed_s, temp_degc, |log| {
+        let found = GrowthRequest::new(model).assess(log)?;
+        let bounds = found
+            .places
+            .iter()
+            .map(|place| place.without_lag.as_log10());
+        Ok(bounds.fold(0.0, f64::max))
+    })
 }
 
 /// Adds up growth along a log of one place, in powers of ten, without lag and without a ceiling: the careful bound.

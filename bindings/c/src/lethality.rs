@@ -1,12 +1,11 @@
 //! Kill along a log, from arrays of the caller's.
 
 use poulter_core::lethality::{LethalityRequest, Scheme as CoreScheme};
-use poulter_core::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
-use poulter_core::units::TemperatureUnit;
 use poulter_core::{Error, ErrorKind};
 
 use crate::boundary::{array_in, report};
 use crate::error::CallError;
+use crate::one_log::of_sound_log;
 use crate::status::StatusNumber;
 
 /// A published lethality scheme: a target with the temperatures and times that belong to it.
@@ -43,19 +42,11 @@ fn scheme(number: u32) -> Result<CoreScheme, Error> {
 
 fn kill(elapsed_s: &[f64], temp_degc: &[f64], number: u32) -> Result<f64, Error> {
     let scheme = scheme(number)?;
-    let column = ColumnSlice {
-        place: Place::CORE,
-        unit: TemperatureUnit::Celsius,
-        temperatures: temp_degc,
-    };
-    let log = TemperatureLog::from_slices(ElapsedSlice { elapsed_s }, &[column])?;
-    let sound = log.sound(&LogChecks::default()).map_err(|faults| {
-        let expected = "readings forward in time without a gap or a missing value are needed";
-        Error::new(ErrorKind::OutOfRange, faults, expected).at("temp_degC")
-    })?;
-    let found = LethalityRequest::new(scheme).assess(&sound)?;
-    let estimates = found.places.iter().map(|place| place.estimate.as_log10());
-    Ok(estimates.fold(f64::INFINITY, f64::min))
+    of_sound_log(elapsed_s, temp_degc, |log| {
+        let found = LethalityRequest::new(scheme).assess(log)?;
+        let estimates = found.places.iter().map(|place| place.estimate.as_log10());
+        Ok(estimates.fold(f64::INFINITY, f64::min))
+    })
 }
 
 /// Adds up the kill along a log of one place, in powers of ten; exact for straight lines between readings.

@@ -27,3 +27,4 @@ pub mod words;
 pub mod worksheet;
 
 mod boundary;
+mod one_log;
