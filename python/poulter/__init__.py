@@ -33,6 +33,15 @@ from .errors import (
     UnitError,
 )
 from .estimates import Growth, Lethality, growth, lethality
+from .forecasting import (
+    BandCoverage,
+    PlaceForecast,
+    Probe,
+    ProbeFinding,
+    ReadingAhead,
+    TimeForecast,
+    forecast,
+)
 from .gravy_and_stock import Gravy, Stock, gravy, stock
 from .holding import (
     HoldingVerdict,
@@ -57,18 +66,12 @@ from .planning import (
     Abandoned,
     Chain,
     Change,
-    Check,
-    ModelTime,
     News,
     OnTime,
     Order,
     Plan,
     PlannedBird,
-    Repeat,
     ShoppingItem,
-    Step,
-    Use,
-    Window,
     plan,
 )
 from .plotting import plot_log
@@ -111,30 +114,26 @@ from .room import Containers, Space, space
 from .rulebook import CompareRow, RuleList, RuleRow, SideBySide, compare, rules
 from .serving import RestAndCarve, rest_and_carve
 from .simulating import (
-    BandCoverage,
     CarryOver,
-    CoolingSimulation,
     Curve,
     KillBasis,
-    Passing,
-    PlaceForecast,
-    Probe,
-    ProbeFinding,
     Pull,
-    ReadingAhead,
     RestSimulation,
     RestedZone,
     RoastSimulation,
     RoastedZone,
-    ThawSimulation,
-    TimeForecast,
-    forecast,
     pull_from_oven,
-    simulate_cooling,
     simulate_rest,
     simulate_roast,
+)
+from .simulating_cold import (
+    CoolingSimulation,
+    Passing,
+    ThawSimulation,
+    simulate_cooling,
     simulate_thaw,
 )
+from .steps import Check, ModelTime, Repeat, Step, Use, Window
 from .strictest import (
     Member,
     StrictestVerdict,

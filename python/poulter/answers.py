@@ -17,7 +17,17 @@ __all__ = ["Answer", "Citation", "Finding", "Record", "TemperatureLimit", "TimeE
 
 
 class Record:
-    """A frozen set of named values, read as attributes or by name."""
+    """A frozen set of named values, read as attributes or by name.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> record = poulter.thaw_time("15 lb", method="refrigerator").time
+    >>> record["low"] == record.low
+    True
+    >>> list(record)
+    ['low', 'likely', 'high']
+    """
 
     __slots__ = ("_wire",)
     _wire: dict[str, Any]
@@ -89,13 +99,35 @@ class Record:
         return f"<{type(self).__name__} {summary(self)}>"
 
     def to_dict(self) -> dict[str, Any]:
-        """Return a copy as plain dicts and lists, ready for JSON."""
+        """Return a copy as plain dicts and lists, ready for JSON.
+
+        Returns
+        -------
+        dict
+            The fields; quantities are dicts of ``value`` and ``unit``.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.thaw_time("15 lb", method="refrigerator").time.to_dict()["low"]
+        {'value': 3.0, 'unit': 'd'}
+        """
         copied: dict[str, Any] = _copy(self._wire)
         return copied
 
 
 class TimeEstimate(Record):
-    """A shortest, a likely and a longest time."""
+    """A shortest, a likely and a longest time.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> time = poulter.thaw_time("15 lb", method="refrigerator").time
+    >>> print(time)
+    3 d to 4 d
+    >>> time.likely
+    Quantity(3.75, 'd')
+    """
 
     __slots__ = ()
     low: Quantity
@@ -108,7 +140,15 @@ class TimeEstimate(Record):
 
 
 class TemperatureLimit(Record):
-    """A limit of temperature with its comparison."""
+    """A limit of temperature with its comparison.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> limit = poulter.leftovers().reheat
+    >>> print(limit)
+    >= 165 °F
+    """
 
     __slots__ = ()
     temperature: Quantity
@@ -118,7 +158,19 @@ class TemperatureLimit(Record):
 
     @property
     def comparison(self) -> str:
-        """How a value is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``."""
+        """How a value is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``.
+
+        Returns
+        -------
+        str
+            The comparison.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.leftovers().reheat.comparison
+        '>='
+        """
         return str(self["is"])
 
     def __str__(self) -> str:
@@ -126,14 +178,34 @@ class TemperatureLimit(Record):
 
 
 class TimeLimit(Record):
-    """A limit of time with its comparison."""
+    """A limit of time with its comparison.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> limit = poulter.leftovers().chill_within
+    >>> print(limit)
+    <= 2 h
+    """
 
     __slots__ = ()
     duration: Quantity
 
     @property
     def comparison(self) -> str:
-        """How a time is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``."""
+        """How a time is compared with the limit: ``<``, ``<=``, ``>=`` or ``>``.
+
+        Returns
+        -------
+        str
+            The comparison.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.leftovers().chill_within.comparison
+        '<='
+        """
         return str(self["is"])
 
     def __str__(self) -> str:
@@ -141,7 +213,15 @@ class TimeLimit(Record):
 
 
 class Citation(Record):
-    """A rule behind an answer, with its sources."""
+    """A rule behind an answer, with its sources.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> citation = poulter.thaw_time("15 lb", method="refrigerator").citations[0]
+    >>> citation.rule, citation.kind, citation.status
+    ('us-consumer.thaw.refrigerator', 'guidance', 'copy')
+    """
 
     __slots__ = ()
     rule: str
@@ -160,7 +240,15 @@ class Citation(Record):
 
 
 class Finding(Record):
-    """One remark, with the rule it rests on."""
+    """One remark, with the rule it rests on.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> finding = poulter.check_reheating(["164 °F"]).findings[0]
+    >>> finding.verdict, finding.margin
+    ('fails', Quantity(-1, 'delta_degF'))
+    """
 
     __slots__ = ()
     kind: Literal["verdict", "advice", "caution"]
@@ -172,7 +260,17 @@ class Finding(Record):
 
 
 class Answer(Record):
-    """An answer with its basis. The fields of the answer itself are read as attributes."""
+    """An answer with its basis. The fields of the answer itself are read as attributes.
+
+    Examples
+    --------
+    >>> import poulter
+    >>> answer = poulter.thaw_time("15 lb", method="refrigerator")
+    >>> answer.kind, answer["allowed"]
+    ('thaw_time', True)
+    >>> answer.citations[0].rule
+    'us-consumer.thaw.refrigerator'
+    """
 
     __slots__ = ()
     _classes: ClassVar[dict[str, type[Answer]]] = {}
@@ -184,7 +282,34 @@ class Answer(Record):
 
     @classmethod
     def of(cls, response: dict[str, Any], request: Mapping[str, object]) -> Answer:
-        """Wrap a response of the core, and the request it answers, in the class for its kind."""
+        """Wrap a response of the core, and the request it answers, in the class for its kind.
+
+        Parameters
+        ----------
+        response : dict
+            What the core answered.
+        request : Mapping
+            What was asked.
+
+        Returns
+        -------
+        Answer
+            An answer of the class for its kind.
+
+        Raises
+        ------
+        KeyError
+            The response has no ``kind``.
+
+        Examples
+        --------
+        >>> import json
+        >>> import poulter
+        >>> request = {"kind": "thaw_time", "mass": {"value": 15, "unit": "lb"}, "method": "refrigerator"}
+        >>> response = json.loads(poulter.evaluate_json(json.dumps(request)))
+        >>> Answer.of(response, request).allowed
+        True
+        """
         return Answer._classes.get(response["kind"], Answer)._to(request, response)
 
     @classmethod
@@ -198,27 +323,87 @@ class Answer(Record):
 
     @property
     def kind(self) -> str:
-        """The kind of question that was answered."""
+        """The kind of question that was answered.
+
+        Returns
+        -------
+        str
+            One of `kinds`.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.leftovers().kind
+        'leftovers'
+        """
         return str(self._wire["kind"])
 
     @property
     def answer(self) -> Record:
-        """The fields of the answer by themselves."""
+        """The fields of the answer by themselves.
+
+        Returns
+        -------
+        Record
+            The fields.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.leftovers().answer["chill_within"].duration
+        Quantity(2, 'h')
+        """
         return Record._adopt(self._fields())
 
     @property
     def assumed(self) -> tuple[str, ...]:
-        """What was assumed because the question did not say."""
+        """What was assumed because the question did not say.
+
+        Returns
+        -------
+        tuple of str
+            A sentence each; empty when nothing was assumed.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.leftovers().assumed[0]
+        'The surroundings are not above 90 °F (32.2 °C); there the limit is at most 1 h.'
+        """
         return tuple(self._wire["assumed"])
 
     @property
     def cautions(self) -> tuple[str, ...]:
-        """What to keep in mind."""
+        """What to keep in mind.
+
+        Returns
+        -------
+        tuple of str
+            A sentence each.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> isinstance(poulter.leftovers().cautions, tuple)
+        True
+        """
         return tuple(self._wire["cautions"])
 
     @property
     def citations(self) -> tuple[Citation, ...]:
-        """The rules behind the answer, with their sources."""
+        """The rules behind the answer, with their sources.
+
+        Returns
+        -------
+        tuple of Citation
+            One for each rule.
+
+        Examples
+        --------
+        >>> import poulter
+        >>> poulter.leftovers().citations[0].rule
+        'us-consumer.cool.start'
+        """
         return tuple(Citation._adopt(citation) for citation in self._wire["citations"])
 
     def __bool__(self) -> NoReturn:

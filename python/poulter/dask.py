@@ -40,6 +40,16 @@ def check_logs(ddf: Any, *, log: str = "log_id", progress: bool = True, **questi
     ------
     poulter.InputError
         A log lies in two partitions, or a partition is refused by :func:`poulter.check_logs`.
+
+    Examples
+    --------
+    >>> import dask.dataframe as dd
+    >>> import pandas as pd
+    >>> from poulter.dask import check_logs
+    >>> rows = pd.DataFrame({"log_id": ["a", "a"], "elapsed_s": [0.0, 60.0], "temp_degF": [160.0, 165.0]})
+    >>> found = check_logs(dd.from_pandas(rows, npartitions=1), progress=False, cut="boneless-breast")
+    >>> list(found["verdict"])
+    ['meets']
     """
     import pandas as pd
     from dask.delayed import delayed

@@ -34,6 +34,25 @@ Temperatures: TypeAlias = Column | Mapping[str, Column]
 def evaluate(request: Mapping[str, object]) -> Answer:
     """Answer a question given as a mapping with its ``kind`` and fields.
 
+    Parameters
+    ----------
+    request : Mapping[str, object]
+        ``kind``, one of `kinds`, and the arguments of the function of that name.
+
+    Returns
+    -------
+    Answer
+        An answer of the class for its kind.
+
+    Raises
+    ------
+    InputError
+        The kind is unknown, or a field is missing, unknown or out of range.
+    PoulterError
+        What the function of that name raises.
+
+    Examples
+    --------
     >>> evaluate({"kind": "thaw_time", "mass": (15, "lb"), "method": "refrigerator"})["allowed"]
     True
     """

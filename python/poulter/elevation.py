@@ -13,7 +13,13 @@ __all__ = ["Altitude", "altitude"]
 
 
 class Altitude(Answer, kind="altitude"):
-    """What changes with the height above the sea."""
+    """What changes with the height above the sea.
+
+    Examples
+    --------
+    >>> altitude("5000 ft").boils_at.shown()
+    '94.9 °C'
+    """
 
     __slots__ = ()
     _views = {"minimum": TemperatureLimit, "findings": Finding}
@@ -46,8 +52,46 @@ def altitude(
 ) -> Altitude:
     """Say where water boils at a height from -500 to 9000 m, and what that changes at the stove.
 
-    ``roast_time`` is a time of the roasting table, made longer where the rule says so.
+    Parameters
+    ----------
+    altitude : QuantityLike
+        Height above the sea, from -500 to 9000 m (m, cm, mm, ft, in).
+    roast_time : QuantityLike, optional
+        A roasting time of the table, to be lengthened where the rule says so (s, min, h, d).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    Altitude
+        What changes with the height above the sea.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+           Poultry
+    .. [2] FoodSafety.gov, Cooking at high altitude (blog post)
+    .. [3] USDA Food Safety and Inspection Service, High Altitude Cooking and Food Safety (podcast script)
+
+    Examples
+    --------
     >>> answer = altitude("5000 ft", roast_time="4 h")
     >>> answer.boils_at.shown(), answer.roast_at_least.shown()
     ('94.9 °C', '5 h')

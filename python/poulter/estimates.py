@@ -12,7 +12,13 @@ __all__ = ["Growth", "Lethality", "growth", "lethality"]
 
 
 class Lethality(Answer, kind="lethality"):
-    """The kill that a log stands for, or the faults that hide it."""
+    """The kill that a log stands for, or the faults that hide it.
+
+    Examples
+    --------
+    >>> round(lethality([0, 60], [70, 70], unit="degC").log_reduction, 2)
+    10.27
+    """
 
     __slots__ = ()
 
@@ -26,6 +32,17 @@ class Lethality(Answer, kind="lethality"):
         """The kill of the place with the least of it, in powers of ten; None when the log is at fault.
 
         It is the integral of the log as it was recorded, without a cap at the target.
+
+        Returns
+        -------
+        float or None
+            Powers of ten.
+
+        Examples
+        --------
+        >>> kill = lethality([0, 294], [150, 150], unit="degF", scheme="poultry-7log-turkey")
+        >>> round(kill.log_reduction, 3)
+        7.0
         """
         if self.lethality is None:
             return None
@@ -33,7 +50,14 @@ class Lethality(Answer, kind="lethality"):
 
 
 class Growth(Answer, kind="growth"):
-    """The growth that a log stands for, or the faults that hide it."""
+    """The growth that a log stands for, or the faults that hide it.
+
+    Examples
+    --------
+    >>> answer = growth([0, 300, 600], [40.0, 40.2, 40.1], unit="degC")
+    >>> round(answer.log_growth, 2)
+    0.36
+    """
 
     __slots__ = ()
 
@@ -44,7 +68,19 @@ class Growth(Answer, kind="growth"):
 
     @property
     def log_growth(self) -> float | None:
-        """The growth without lag of the place with the most of it, in powers of ten; None when at fault."""
+        """The growth without lag of the place with the most of it, in powers of ten; None when at fault.
+
+        Returns
+        -------
+        float or None
+            Powers of ten.
+
+        Examples
+        --------
+        >>> answer = growth([0, 300, 600], [40.0, 40.2, 40.1], unit="degC")
+        >>> round(answer.log_growth, 2)
+        0.36
+        """
         if self.growth is None:
             return None
         return max(float(place.without_lag) for place in self.growth.places)
@@ -59,13 +95,50 @@ def lethality(
     accuracy: QuantityLike | None = None,
     checks: Mapping[str, object] | None = None,
 ) -> Lethality:
-    """Add up the kill along a log, exactly for straight lines between the readings.
+    """Add up the kill along a log.
 
-    ``elapsed_s`` are seconds since the log began. ``temp`` is a column of temperatures in ``unit``, or a mapping
-    from places to columns; a column is a list, an ``array.array("d")`` or any one-dimensional buffer of float64.
-    ``scheme`` is ``"poultry-7log"``, ``"poultry-7log-chicken"``, ``"poultry-7log-turkey"``, ``"meat-6.5log"``,
-    ``"uk-70-2"``, or a mapping ``{"scheme": "own", ...}`` with a D-value and a z-value.
+    The sum is exact for straight lines between the readings.
 
+    Parameters
+    ----------
+    elapsed_s : Column
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures
+        Temperatures in `unit`, each of shape (n,): one column, or a mapping from places to columns. None and NaN
+        are missing readings.
+    unit : {"degC", "degF", "K"}, default "degC"
+        The unit of `temp`.
+    scheme : str | Mapping[str, object], default "poultry-7log"
+        ``"poultry-7log"``, ``"poultry-7log-chicken"``, ``"poultry-7log-turkey"``, ``"meat-6.5log"``,
+        ``"uk-70-2"``, or a mapping ``{"scheme": "own", ...}`` with a D-value and a z-value.
+    accuracy : QuantityLike, optional
+        How far the probes may read too high; from 0 to 10 kelvin (delta_degC, delta_degF, K).
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault: ``longest_gap``, ``flat_line``, ``steepest_per_second`` and
+        ``coarse_step``.
+
+    Returns
+    -------
+    Lethality
+        The kill that a log stands for, or the faults that hide it.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+    ModelRangeError
+        The case lies outside the range in which the model was checked.
+
+    References
+    ----------
+    .. [1] FSIS Cooking Guideline for Meat and Poultry Products (Revised Appendix A), December 2021
+
+    Examples
+    --------
     >>> kill = lethality([0, 294], [150, 150], unit="degF", scheme="poultry-7log-turkey")
     >>> round(kill.log_reduction, 3)
     7.0
@@ -87,10 +160,55 @@ def growth(
     lag: Mapping[str, object] | None = None,
     checks: Mapping[str, object] | None = None,
 ) -> Growth:
-    """Add up growth along a log; every model is experimental and passes no food.
+    """Add up growth along a log.
 
-    The columns are as in :func:`lethality`. ``model`` is the name of an organism in a food, or a mapping with the
-    parameters of a ``"cardinal"`` or ``"square-root"`` model. ``lag`` adds a figure with lag and ceiling.
+    Every model is experimental and passes no food.
+
+    Parameters
+    ----------
+    elapsed_s : Column
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures
+        Temperatures in `unit`, each of shape (n,): one column, or a mapping from places to columns. None and NaN
+        are missing readings.
+    unit : {"degC", "degF", "K"}, default "degC"
+        The unit of `temp`.
+    model : str | Mapping[str, object], default "perfringens-roasted-chicken"
+        The name of an organism in a food, or a mapping with the parameters of a ``"cardinal"`` or
+        ``"square-root"`` model.
+    lag : Mapping[str, object], optional
+        ``h0`` (no unit), ``start_log10`` and ``ceiling_log10``, for a figure with lag and ceiling beside the one
+        without.
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault: ``longest_gap``, ``flat_line``, ``steepest_per_second`` and
+        ``coarse_step``.
+
+    Returns
+    -------
+    Growth
+        The growth that a log stands for, or the faults that hide it.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+    ModelRangeError
+        The case lies outside the range in which the model was checked.
+
+    References
+    ----------
+    .. [1] Food Control, one-step dynamic analysis of Clostridium perfringens in roasted chicken and braised beef
+           (from memory)
+
+    Examples
+    --------
+    >>> answer = growth([0, 300, 600], [40.0, 40.2, 40.1], unit="degC")
+    >>> round(answer.log_growth, 2)
+    0.36
     """
     fields = {
         "model": {"model": model} if isinstance(model, str) else model,

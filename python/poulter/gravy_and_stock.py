@@ -13,7 +13,14 @@ __all__ = ["Gravy", "Stock", "gravy", "stock"]
 
 
 class Gravy(Answer, kind="gravy"):
-    """What goes into a gravy."""
+    """What goes into a gravy.
+
+    Examples
+    --------
+    >>> sauce = gravy(guests=8)
+    >>> sauce.thickener.shown(), sauce.allergens[0]
+    ('42 g', 'wheat (flour)')
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -35,7 +42,14 @@ class Gravy(Answer, kind="gravy"):
 
 
 class Stock(Answer, kind="stock"):
-    """What goes into a stock, what comes of it, and how it is cooled."""
+    """What goes into a stock, what comes of it, and how it is cooled.
+
+    Examples
+    --------
+    >>> pot = stock(bones="2 lb")
+    >>> pot.water.shown()
+    '1.5 qt'
+    """
 
     __slots__ = ()
     _views = {"time": TimeEstimate}
@@ -71,7 +85,57 @@ def gravy(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> Gravy:
-    """Say what a gravy takes, for a number of guests or a volume."""
+    """Say what a gravy takes, for a number of guests or a volume.
+
+    Parameters
+    ----------
+    guests : int, optional
+        Guests, 1 to 2000; needed unless a volume is given.
+    volume : QuantityLike, optional
+        Volume wanted; by the guests when left out (L, mL, gal, qt, cup, floz, tbsp, tsp).
+    generous : bool, optional
+        Whether guests help themselves, or like much.
+    body : {"thin", "medium", "medium-thick", "thick"}, optional
+        How thick; the measure most sheets print when left out.
+    thickener : {"flour", "starch"}, optional
+        What thickens it; flour when left out.
+    fat : {"drippings", "butter"}, optional
+        The fat; from the drippings when left out.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Gravy
+        What goes into a gravy.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Flour is a raw food (consumer advice)
+    .. [2] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+
+    Examples
+    --------
+    >>> gravy(guests=8).liquid.shown()
+    '2.67 cups'
+    """
     fields = {
         "guests": guests,
         "volume": volume,
@@ -98,7 +162,51 @@ def stock(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> Stock:
-    """Say what a stock takes, from a mass of bones or from the raw mass of the bird they come from."""
+    """Say what a stock takes, from a mass of bones or from the raw mass of the bird they come from.
+
+    Parameters
+    ----------
+    bones : QuantityLike, optional
+        Mass of the bones; in place of `bird_mass` (kg, g, mg, lb, oz).
+    bird_mass : QuantityLike, optional
+        Raw mass of the whole bird without neck and giblets, of which the roasted carcass is used (kg, g, mg, lb,
+        oz).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Stock
+        What goes into a stock, what comes of it, and how it is cooled.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    .. [2] Kansas State University Extension, Turkey: holding, chilling and reheating
+    .. [3] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+
+    Examples
+    --------
+    >>> stock(bones="2 lb").water.shown()
+    '1.5 qt'
+    """
     fields = {
         "bones": bones,
         "bird_mass": bird_mass,

@@ -25,7 +25,13 @@ __all__ = [
 
 
 class HoldingVerdict(Answer, kind="check_holding"):
-    """Whether food is held hot or cold enough."""
+    """Whether food is held hot or cold enough.
+
+    Examples
+    --------
+    >>> check_holding(["145 °F", "139 °F"], side="hot").verdict
+    'fails'
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -37,7 +43,13 @@ class HoldingVerdict(Answer, kind="check_holding"):
 
 
 class TimeOutVerdict(Answer, kind="check_time_out"):
-    """What may become of food that stood out."""
+    """What may become of food that stood out.
+
+    Examples
+    --------
+    >>> check_time_out([("1 h", "70 °F")]).may_be
+    'used-or-held-again'
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -52,7 +64,13 @@ class TimeOutVerdict(Answer, kind="check_time_out"):
 
 
 class TimeControlVerdict(Answer, kind="check_time_control"):
-    """Whether food held by time may still be served."""
+    """Whether food held by time may still be served.
+
+    Examples
+    --------
+    >>> check_time_control("four-hours", from_="hot").verdict
+    'cannot-tell'
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -76,12 +94,52 @@ def check_holding(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> HoldingVerdict:
-    """Judge readings of food held ``"hot"`` or ``"cold"``, None for a missed one; the worst counts.
+    """Judge readings of food held ``"hot"`` or ``"cold"``; the worst counts.
 
-    ``display`` is a period outside the limit that some laws allow once: ``out_for``, how long it lasted, and
-    ``before``, whether there was one before. ``accuracy`` is how far the thermometer may be wrong, and is counted
-    against every reading.
+    Parameters
+    ----------
+    temperatures : Iterable[QuantityLike]
+        The readings; None where one was missed. The worst one counts.
+    side : {"hot", "cold"}
+        Held hot or cold.
+    held_for : QuantityLike, optional
+        How long it has been held; judged where the standard limits it (s, min, h, d).
+    display : Mapping[str, object], optional
+        A period outside the limit that some laws allow once: ``out_for``, how long it lasted, and ``before``,
+        whether there was one before.
+    accuracy : QuantityLike, optional
+        How far the thermometer may be wrong; counted against every reading (delta_degC, delta_degF, K).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    HoldingVerdict
+        Whether food is held hot or cold enough.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+
+    Examples
+    --------
     >>> check_holding(["145 °F", "140 °F"], side="hot").verdict
     'meets'
     >>> check_holding(["60 °C"], side="hot", standard="uk", display={"out_for": "90 min", "before": False}).verdict
@@ -114,9 +172,43 @@ def check_time_out(
 ) -> TimeOutVerdict:
     """Add up the periods that food stood out, and judge them.
 
-    Each period is a pair of its duration and the temperature of the air round the food, None for what was not
-    measured. ``side`` says whether it is ``"hot"`` or ``"cold"`` food; the stricter one when left out.
+    Parameters
+    ----------
+    periods : Iterable[tuple[QuantityLike, QuantityLike] | Mapping[str, object]]
+        Pairs of duration and temperature of the air round the food, None for what was not measured; in any order.
+    side : {"hot", "cold"}, optional
+        Whether it is hot or cold food, for standards that tell them apart; the stricter one when left out.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    TimeOutVerdict
+        What may become of food that stood out.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+
+    Examples
+    --------
     >>> answer = check_time_out([("1 h", "70 °F"), ("61 min", "70 °F")])
     >>> answer.may_be, answer.total.shown()
     ('discarded', '2 h 1 min')
@@ -148,10 +240,51 @@ def check_time_control(
 ) -> TimeControlVerdict:
     """Judge food held by time instead of temperature, for ``"four-hours"`` or ``"six-hours"``.
 
-    ``from_`` is the holding it came from, ``"hot"`` or ``"cold"``, ``start`` its temperature then, ``elapsed`` the time
-    since. ``warmest`` are readings of the warmest part since, needed for six hours. ``marked`` says whether the food
-    carries its time, ``procedure`` whether a written procedure is on site. What is left out cannot be told.
+    What is left out cannot be told.
 
+    Parameters
+    ----------
+    option : {"four-hours", "six-hours"}
+        Four or six hours.
+    from_ : {"hot", "cold"}
+        Whether the food came from hot or from cold holding.
+    start : QuantityLike, optional
+        Its temperature when control ended (degC, degF, K).
+    elapsed : QuantityLike, optional
+        Time since control ended (s, min, h, d).
+    warmest : Iterable[QuantityLike], optional
+        The warmest part since then; None where a reading was missed. Needed for six hours.
+    marked : bool, optional
+        Whether the food is marked with its time.
+    procedure : bool, optional
+        Whether a written procedure is on site.
+    standard : str, optional
+        The standard to answer by; ``"us-food-code-2022"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    TimeControlVerdict
+        Whether food held by time may still be served.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.19(B)
+
+    Examples
+    --------
     >>> in_order = {"start": "41 °F", "elapsed": "3 h 59 min", "marked": True, "procedure": True}
     >>> check_time_control("four-hours", from_="cold", **in_order).verdict
     'meets'

@@ -26,7 +26,14 @@ __all__ = [
 
 
 class Storage(Answer, kind="storage"):
-    """How long food keeps. A check by the senses comes first and overrides every date."""
+    """How long food keeps. A check by the senses comes first and overrides every date.
+
+    Examples
+    --------
+    >>> kept = storage("cooked", place="refrigerator", since="2026-11-26")
+    >>> kept.use_by
+    '2026-11-29'
+    """
 
     __slots__ = ()
     _views = {"keeps": TimeEstimate, "temperature": TemperatureLimit, "findings": Finding}
@@ -48,7 +55,14 @@ class Storage(Answer, kind="storage"):
 
 
 class LeftoverKeeps(Record):
-    """How long one food keeps in one place."""
+    """How long one food keeps in one place.
+
+    Examples
+    --------
+    >>> kept = leftovers().keeps[0]
+    >>> kept.food, kept.place, str(kept.keeps)
+    ('cooked', 'refrigerator', '3 d to 4 d')
+    """
 
     __slots__ = ()
     _views = {"keeps": TimeEstimate}
@@ -63,7 +77,13 @@ class LeftoverKeeps(Record):
 
 
 class Leftovers(Answer, kind="leftovers"):
-    """How leftovers are chilled, kept and reheated."""
+    """How leftovers are chilled, kept and reheated.
+
+    Examples
+    --------
+    >>> print(leftovers().chill_within)
+    <= 2 h
+    """
 
     __slots__ = ()
     _views = {
@@ -90,7 +110,13 @@ class Leftovers(Answer, kind="leftovers"):
 
 
 class CoolingVerdict(Answer, kind="check_cooling"):
-    """Whether food was cooled fast enough."""
+    """Whether food was cooled fast enough.
+
+    Examples
+    --------
+    >>> check_cooling([("0 min", "135 °F"), ("3 h", "70 °F")], standard="us-food-code-2022").verdict
+    'fails'
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -114,7 +140,50 @@ def storage(
 ) -> Storage:
     """Say how long a food keeps in the ``"refrigerator"`` or the ``"freezer"``.
 
-    ``since`` is the day it went in: bought, thawed or cooked.
+    Parameters
+    ----------
+    food : {"raw-whole", "raw-parts", "ground", "giblets", "cooked", "stuffing", "gravy", "stock", "soup"}
+        What is kept.
+    place : {"refrigerator", "freezer"}
+        Where.
+    since : date | str, optional
+        The day it went in: bought, thawed or cooked.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Storage
+        How long food keeps. A check by the senses comes first and overrides every date.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+    .. [2] USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    .. [3] FoodSafety.gov, Cold Food Storage Chart, Introduction
+
+    Examples
+    --------
+    >>> kept = storage("cooked", place="refrigerator", since="2026-11-26")
+    >>> str(kept.keeps), kept.use_by
+    ('3 d to 4 d', '2026-11-29')
     """
     fields = {
         "food": food,
@@ -143,8 +212,53 @@ def leftovers(
 ) -> Leftovers:
     """Say how leftovers are chilled, how long they keep, and how they are reheated.
 
-    ``cooked_at`` is when the food came from the heat, ``chilled_after`` how long it took until it was in the
-    refrigerator: then that is judged. ``surroundings`` is the air where the food stood.
+    Parameters
+    ----------
+    mass : QuantityLike, optional
+        Mass of cooked meat left (kg, g, mg, lb, oz).
+    cooked_at : Moment, optional
+        When it came from the heat, with its zone, such as ``"2026-12-19T18:30[Europe/Lisbon]"``.
+    chilled_after : QuantityLike, optional
+        How long it took until it was in the refrigerator; then it is judged (s, min, h, d).
+    surroundings : QuantityLike, optional
+        Air where the food stands; the limit on a hot day hangs on it (degC, degF, K).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Leftovers
+        How leftovers are chilled, kept and reheated.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    .. [2] Kansas State University Extension, Turkey: holding, chilling and reheating
+    .. [3] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+
+    Examples
+    --------
+    >>> [(kept.food, kept.place) for kept in leftovers().keeps][:2]
+    [('cooked', 'refrigerator'), ('cooked', 'freezer')]
+    >>> print(leftovers().chill_within)
+    <= 2 h
     """
     fields = {
         "mass": mass,
@@ -170,11 +284,46 @@ def check_cooling(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> CoolingVerdict:
-    """Judge how fast food was cooled, from pairs of elapsed time and temperature in order of time.
+    """Judge how fast food was cooled.
 
-    The time counts from any fixed moment; the temperature is that of the warmest part, None where it was missed.
-    ``process`` is one that the standard tells apart, such as ``"cured"`` or ``"option-2"`` in a plant.
+    Parameters
+    ----------
+    readings : Iterable[tuple[QuantityLike, QuantityLike] | Mapping[str, object]]
+        Pairs of elapsed time, from any fixed moment, and temperature of the warmest part, None where it was
+        missed; in order of time.
+    process : str, optional
+        A process of the standard, such as ``"cured"`` or ``"option-2"`` in a plant.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard; ``"us-consumer"`` when left out, which has no stages of its own.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    CoolingVerdict
+        Whether food was cooled fast enough.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.14(A)
+
+    Examples
+    --------
     >>> readings = [("0 min", "135 °F"), ("2 h", "70 °F"), ("6 h", "41 °F")]
     >>> check_cooling(readings, standard="us-food-code-2022").verdict
     'meets'

@@ -17,7 +17,13 @@ __all__ = ["DateMark", "LabelState", "date_mark", "label_state"]
 
 
 class DateMark(Answer, kind="date_mark"):
-    """Until when ready-to-eat food may be used."""
+    """Until when ready-to-eat food may be used.
+
+    Examples
+    --------
+    >>> date_mark(["2026-11-01"], today="2026-11-08", warmest="41 °F").verdict
+    'fails'
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -33,7 +39,13 @@ class DateMark(Answer, kind="date_mark"):
 
 
 class LabelState(Answer, kind="label_state"):
-    """The word that a label may carry."""
+    """The word that a label may carry.
+
+    Examples
+    --------
+    >>> label_state(["30 °F", "25 °F"]).word
+    'no-word'
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -55,12 +67,48 @@ def date_mark(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> DateMark:
-    """Say until when ready-to-eat food may be used, under the Food Code unless another standard is named.
+    """Say until when ready-to-eat food may be used.
 
-    ``prepared`` are the days on which its parts were made or opened; the oldest counts, as day 1. ``frozen`` are stays
-    in the freezer in order: the day it went in and the day it came out, None while it is there. ``warmest`` is the
-    warmest it was held.
+    Under the Food Code unless another standard is named.
 
+    Parameters
+    ----------
+    prepared : Iterable[date | str]
+        The day of preparation or opening of every part that needs a mark; the oldest one counts.
+    today : date | str
+        The day of the question.
+    frozen : Iterable[tuple[date | str, date | str] | Mapping[str, object]], optional
+        Stays in the freezer in order: the day it went in and the day it came out, None while it is there.
+    warmest : QuantityLike, optional
+        The warmest it was held; None where it was not measured (degC, degF, K).
+    standard : str, optional
+        The standard to answer by; ``"us-food-code-2022"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    DateMark
+        Until when ready-to-eat food may be used.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.17
+    .. [2] US Food and Drug Administration, Food Code (2022), 3-501.16(A)(2)
+
+    Examples
+    --------
     >>> answer = date_mark(["2026-11-01", "2026-11-02"], today="2026-11-07", warmest="41 °F")
     >>> answer.verdict, answer.last_day, answer.days_used
     ('meets', '2026-11-07', 7)
@@ -86,10 +134,44 @@ def label_state(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> LabelState:
-    """Say which word a label may carry, from every reading inside the bird, None for a missed one.
+    """Say which word a label may carry, from every reading inside the bird; the coldest counts.
 
-    The coldest reading counts. ``says`` is the word on the label, ``"fresh"`` or ``"frozen"``: then it is judged.
+    Parameters
+    ----------
+    temperatures : Iterable[QuantityLike]
+        Every reading of the bird inside; None where one was missed. The coldest one counts.
+    says : {"fresh", "no-word", "frozen", "not-known"}, optional
+        The word on the label, where it is to be judged: ``"fresh"`` or ``"frozen"``.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    LabelState
+        The word that a label may carry.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Code of Federal Regulations, 9 CFR 381.129, False or misleading labeling (61 FR 66198, in force
+           since 17 December 1997), (b)(6)
+
+    Examples
+    --------
     >>> label_state(["30 °F", "25 °F"], says="fresh").word
     'no-word'
     """

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from ._core import Quantity, refuse, request_json, worksheet
-from .answers import Answer, Finding, Record, TimeEstimate
+from .answers import Answer, Finding, Record
 from .door import ask
 from .quantities import Moment, plain
+from .steps import Step
 
 TYPE_CHECKING = False
 if TYPE_CHECKING:
@@ -17,18 +18,12 @@ __all__ = [
     "Abandoned",
     "Chain",
     "Change",
-    "Check",
-    "ModelTime",
     "News",
     "OnTime",
     "Order",
     "Plan",
     "PlannedBird",
-    "Repeat",
     "ShoppingItem",
-    "Step",
-    "Use",
-    "Window",
     "plan",
 ]
 
@@ -36,18 +31,53 @@ __all__ = [
 class Order(Record):
     """What is asked of a plan. What is left out is assumed, and the plan says so.
 
-    ``guests``, ``bird``, ``methods`` and ``kitchen`` are mappings::
+    Parameters
+    ----------
+    serve_at : Moment
+        When the food is served.
+    guests : Mapping[str, object]
+        ``{"adults": 11, "children": 3, "leftovers": "some", "avoid": ["wheat"]}``.
+    bird : Mapping[str, object], optional
+        ``{"species": "turkey", "mass": "6.8 kg", "state": "frozen"}``; not together with `birds`.
+    birds : Sequence[Mapping[str, object]], optional
+        Several birds or cuts, one mapping for each kind.
+    dishes : Sequence[Mapping[str, object]], optional
+        Dishes that want the oven as well.
+    kit : Mapping[str, object], optional
+        A meal kit that brings the birds.
+    cook : Mapping[str, object], optional
+        The cook's hours.
+    class_ : Mapping[str, object], optional
+        A class that cooks; ``class`` in a mapping or file.
+    weights : Mapping[str, object], optional
+        How much each criterion weighs in the ranking.
+    progress : Sequence[Mapping[str, object]], optional
+        What was done and measured up to `now`, such as ``{"at": "2026-12-15T09:00[Europe/Lisbon]", "started":
+        "thaw"}`` or ``{"at": "2026-12-17T09:00[Europe/Lisbon]", "reading": "8 degF"}``.
+    planned_at : Moment, optional
+        When the plan was first made; the time of the first piece of progress when left out.
+    now : Moment, optional
+        The moment from which the plan may start; the plan says what would be needed when left out.
+    standard : str, optional
+        The standard to plan by; ``"us-consumer"`` when left out. `rules` lists them all.
+    methods : Mapping[str, object], optional
+        ``{"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}``; what is left out is chosen.
+    kitchen : Mapping[str, object], optional
+        ``{"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC"}, "altitude": "120 m"}``.
+    use_model : bool, optional
+        Whether the heat model stands beside the printed times; False when left out.
+    units : str, optional
+        Units of the sheets; US customary for a standard of the United States, else metric.
+    clock : str, optional
+        Clock of the sheets; 12 hours with US customary units, else 24.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
-        guests={"adults": 11, "children": 3, "leftovers": "some", "avoid": ["wheat"]}
-        bird={"species": "turkey", "mass": "6.8 kg", "state": "frozen"}
-        methods={"thaw": "refrigerator", "brine": "dry", "roast": "high-start"}
-        kitchen={"refrigerator": "3 degC", "oven": {"offset": "-5 delta_degC"}, "altitude": "120 m"}
-
-    Several birds go into ``birds`` in the place of ``bird``; ``dishes`` want the oven as well. ``progress`` says what
-    was done and measured up to ``now``::
-
-        progress=[{"at": "2026-12-15T09:00[Europe/Lisbon]", "started": "thaw"},
-                  {"at": "2026-12-17T09:00[Europe/Lisbon]", "reading": "8 degF"}]
+    Examples
+    --------
+    >>> order = Order(serve_at="2026-12-19T18:30[Europe/Lisbon]", guests={"adults": 11})
+    >>> order["guests"]["adults"]
+    11
     """
 
     __slots__ = ()
@@ -69,6 +99,7 @@ class Order(Record):
     use_model: bool | None
     units: str | None
     clock: str | None
+    house_rules: str | None
 
     def __init__(
         self,
@@ -91,12 +122,8 @@ class Order(Record):
         use_model: bool | None = None,
         units: str | None = None,
         clock: str | None = None,
+        house_rules: str | None = None,
     ) -> None:
-        """Take the order: ``now`` is when the plan may start, ``units`` and ``clock`` are those of the sheets.
-
-        ``use_model`` sets the heat model beside the printed times. ``class_`` is a class that cooks, ``class`` in a
-        mapping or file.
-        """
         fields = {
             "serve_at": serve_at,
             "now": now,
@@ -116,6 +143,7 @@ class Order(Record):
             "use_model": use_model,
             "units": units,
             "clock": clock,
+            "house_rules": house_rules,
         }
         super().__init__({name: value for name, value in fields.items() if value is not None})
 
@@ -123,103 +151,16 @@ class Order(Record):
         return type(self)._adopt, (self._wire,)
 
 
-class Window(Record):
-    """When a step may start, as text with date, time and zone."""
-
-    __slots__ = ()
-    earliest: str
-    planned: str
-    latest: str
-
-
-class Check(Record):
-    """Something to measure and write down."""
-
-    __slots__ = ()
-    what: str
-    place: str | None
-    limit: str
-    otherwise: str
-    """What to do when the limit is not met."""
-    rule: str | None
-
-
-class Repeat(Record):
-    """Something that comes back at equal times within a step."""
-
-    __slots__ = ()
-    every: Quantity
-    what: str
-
-
-class ModelTime(Record):
-    """A time of the heat model beside the printed one."""
-
-    __slots__ = ()
-    _views = {"time": TimeEstimate, "printed": TimeEstimate}
-
-    kind: str
-    """Always ``"model"``: computed, not published."""
-    time: TimeEstimate
-    printed: TimeEstimate | None
-    """The time by the rule; None where no row is published."""
-
-
-class Use(Record):
-    """Something that a step keeps for itself for a time, up to its slow case."""
-
-    __slots__ = ()
-    resource: str
-    number: int
-    """Which one, from 1."""
-    name: str | None
-    # Named `from` on the wire: read it as ``use["from"]``.
-    to: str
-    room: Quantity | None
-
-
-class Step(Record):
-    """One step of a plan."""
-
-    __slots__ = ()
-    _views = {
-        "window": Window,
-        "duration": TimeEstimate,
-        "model": ModelTime,
-        "repeat": Repeat,
-        "record": Check,
-        "uses": Use,
-    }
-
-    id: str
-    stage: str
-    title: str
-    bird: str | None
-    """The bird it is about, where the order has several lines."""
-    by: str | None
-    """``"class"`` or ``"teacher"``, where a class cooks."""
-    window: Window
-    duration: TimeEstimate
-    model: ModelTime | None
-    """What the heat model says of it, where the order asks for it."""
-    occupies: tuple[str, ...]
-    """What the step needs for itself: oven, sink, refrigerator, cooler, cook."""
-    hands_on: Quantity | None
-    """How long it keeps hands busy."""
-    slack: Quantity | None
-    """How much later than planned it may start with dinner still on time in the slow case."""
-    governs: bool | None
-    """True on the critical path, else None."""
-    uses: tuple[Use, ...] | None
-    do: tuple[str, ...]
-    repeat: Repeat | None
-    record: tuple[Check, ...]
-    """What to measure and write down."""
-    rules: tuple[str, ...]
-
-
 class ShoppingItem(Record):
-    """A line of the shopping list."""
+    """A line of the shopping list.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> plan(order).shopping[0].item
+    'table salt'
+    """
 
     __slots__ = ()
     item: str
@@ -228,7 +169,16 @@ class ShoppingItem(Record):
 
 
 class Chain(Record):
-    """One combination of methods, and why it was kept or fell out."""
+    """One combination of methods, and why it was kept or fell out.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> chain = plan(order).chains[0]
+    >>> chain.kept, chain.thaw, chain.roast
+    (True, 'refrigerator', 'steady')
+    """
 
     __slots__ = ()
     bird: str | None
@@ -244,7 +194,16 @@ class Chain(Record):
 
 
 class Change(Record):
-    """A change that would make the dinner possible."""
+    """A change that would make the dinner possible.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> late = plan(order | {"now": "2026-12-19T12:00[Europe/Lisbon]"})
+    >>> late.feasible, late.changes[0].change[:37]
+    (False, 'Buy a fresh or already thawed bird of')
+    """
 
     __slots__ = ()
     change: str
@@ -253,7 +212,16 @@ class Change(Record):
 
 
 class PlannedBird(Record):
-    """The bird of a plan."""
+    """The bird of a plan.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> bird = plan(order).bird
+    >>> bird.species, bird.mass
+    ('turkey', Quantity(6.8, 'kg'))
+    """
 
     __slots__ = ()
     name: str | None
@@ -267,7 +235,15 @@ class PlannedBird(Record):
 
 
 class OnTime(Record):
-    """How likely the food is on the table at the hour."""
+    """How likely the food is on the table at the hour.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> plan(order).on_time.probability
+    Quantity(92, '%')
+    """
 
     __slots__ = ()
     probability: Quantity
@@ -277,7 +253,17 @@ class OnTime(Record):
 
 
 class News(Record):
-    """Something that is otherwise than planned before."""
+    """Something that is otherwise than planned before.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> order["now"] = "2026-12-15T09:00[Europe/Lisbon]"
+    >>> order["progress"] = [{"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw"}]
+    >>> plan(order).news[0].what
+    'another way: thawed in cold water, not brined, steady oven'
+    """
 
     __slots__ = ()
     step: str | None
@@ -288,7 +274,17 @@ class News(Record):
 
 
 class Abandoned(Record):
-    """A bird that must not be eaten, or of which nobody can tell."""
+    """A bird that must not be eaten, or of which nobody can tell.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> order["now"] = "2026-12-18T09:00[Europe/Lisbon]"
+    >>> order["progress"] = [{"at": "2026-12-17T09:00[Europe/Lisbon]", "reading": "60 degF"}]
+    >>> plan(order).abandoned[0].verdict
+    'cannot-tell'
+    """
 
     __slots__ = ()
     bird: str
@@ -298,7 +294,16 @@ class Abandoned(Record):
 
 
 class Plan(Answer, kind="plan"):
-    """A dated plan, or the honest answer that there is none."""
+    """A dated plan, or the honest answer that there is none.
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> planned = plan(order)
+    >>> planned.feasible, planned.steps[0].title
+    (True, 'Start thawing (thawed in the refrigerator)')
+    """
 
     __slots__ = ("_order",)
     _order: str | None
@@ -353,23 +358,119 @@ class Plan(Answer, kind="plan"):
         return type(self), (self._wire, self._order)
 
     def to_text(self) -> str:
-        """Return the sheet as plain text of 80 columns."""
+        """Return the sheet as plain text of 80 columns.
+
+        Returns
+        -------
+        str
+            The sheet for the host.
+
+        Raises
+        ------
+        InputError
+            The plan was made without its order.
+
+        Examples
+        --------
+        >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+        >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+        >>> plan(order).to_text().splitlines()[0]
+        'KITCHEN SHEET'
+        """
         return self._sheet("text")
 
     def to_markdown(self) -> str:
-        """Return the sheet as Markdown with tables and boxes to tick."""
+        """Return the sheet as Markdown with tables and boxes to tick.
+
+        Returns
+        -------
+        str
+            The sheet for the host.
+
+        Raises
+        ------
+        InputError
+            The plan was made without its order.
+
+        Examples
+        --------
+        >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+        >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+        >>> plan(order).to_markdown().splitlines()[0]
+        '# 15 lb turkey (whole) for 11'
+        """
         return self._sheet("markdown")
 
     def to_html(self) -> str:
-        """Return the sheet as one page for screen and print; it fetches nothing and runs no script."""
+        """Return the sheet as one page for screen and print; it fetches nothing and runs no script.
+
+        Returns
+        -------
+        str
+            The sheet for the host.
+
+        Raises
+        ------
+        InputError
+            The plan was made without its order.
+
+        Examples
+        --------
+        >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+        >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+        >>> plan(order).to_html()[:15]
+        '<!DOCTYPE html>'
+        """
         return self._sheet("html")
 
     def to_ics(self) -> str:
-        """Return the steps as a calendar with alarms."""
+        """Return the steps as a calendar with alarms.
+
+        Returns
+        -------
+        str
+            The sheet for the host.
+
+        Raises
+        ------
+        InputError
+            The plan was made without its order.
+
+        Examples
+        --------
+        >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+        >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+        >>> plan(order).to_ics().splitlines()[0]
+        'BEGIN:VCALENDAR'
+        """
         return self._sheet("ics")
 
     def plot(self, ax: Any = None) -> Any:
-        """Draw the steps along the clock on matplotlib axes, new ones unless given. Needs the extra ``plot``."""
+        """Draw the steps along the clock on matplotlib axes, new ones unless given. Needs the extra ``plot``.
+
+        Parameters
+        ----------
+        ax : matplotlib.axes.Axes, optional
+            Axes to draw on; new ones when left out.
+
+        Returns
+        -------
+        matplotlib.axes.Axes
+            The axes.
+
+        Raises
+        ------
+        ImportError
+            There is no matplotlib.
+
+        Examples
+        --------
+        >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+        >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+        >>> axes = plan(order).plot()
+        >>> len(axes.get_yticklabels()) == len(plan(order).steps)
+        True
+        """
         from .timeline import draw
 
         return draw(self, ax)
@@ -377,8 +478,29 @@ class Plan(Answer, kind="plan"):
     def worksheet(self, *, kind: str = "host", format: str = "text") -> str | bytes:
         """Return a sheet as text, or as bytes where ``format`` is ``"xlsx"``.
 
-        ``kind`` is ``"host"``, ``"class"``, ``"key"``, ``"shopping"``, ``"labels"`` or ``"cards"``; ``format`` is
-        ``"text"``, ``"markdown"``, ``"html"``, ``"csv"``, ``"xlsx"``, or ``"ics"`` for host, class and labels.
+        Parameters
+        ----------
+        kind : {"host", "class", "key", "shopping", "labels", "cards"}, default "host"
+            What is written.
+        format : {"text", "markdown", "html", "csv", "xlsx", "ics"}, default "text"
+            How it is written; ``"ics"`` for host, class and labels only.
+
+        Returns
+        -------
+        str or bytes
+            The sheet; bytes where `format` is ``"xlsx"``.
+
+        Raises
+        ------
+        InputError
+            The kind or the format is unknown, there is no such sheet, or the plan was made without its order.
+
+        Examples
+        --------
+        >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+        >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+        >>> plan(order).worksheet(kind="shopping", format="csv").splitlines()[0]
+        'Item,Amount,Note'
         """
         if self._order is None:
             expected = "the order as JSON text is needed: Plan(fields, order)"
@@ -401,7 +523,47 @@ class Plan(Answer, kind="plan"):
 
 
 def plan(order: Order | Mapping[str, object] | str) -> Plan:
-    """Plan a dinner from an `Order`, a mapping of the same fields, or TOML text."""
+    """Plan a dinner from an `Order`, a mapping of the same fields, or TOML text.
+
+    Parameters
+    ----------
+    order : Order | Mapping[str, object] | str
+        An `Order`, a mapping of the same fields, or TOML text.
+
+    Returns
+    -------
+    Plan
+        A dated plan, or the honest answer that there is none.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    Notes
+    -----
+    Each step of a plan names its rules, and ``citations`` their sources; these three stand for many.
+
+    References
+    ----------
+    .. [1] Ohio State University Extension, Jefferson County, Buying and roasting a turkey, Buying
+    .. [2] USDA Agricultural Research Service, National Nutrient Database for Standard Reference (Release 26),
+           Turkey, whole: 3812 g roasted of 5002 g raw, refuse 31 %, skin 7 %
+    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
+           times
+
+    Examples
+    --------
+    >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
+    >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
+    >>> planned = plan(order)
+    >>> planned.feasible, planned.steps[0].title
+    (True, 'Start thawing (thawed in the refrigerator)')
+    """
     if isinstance(order, str):
         given: Mapping[str, object] = _read_toml(order)
     elif isinstance(order, Order):

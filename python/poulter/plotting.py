@@ -14,7 +14,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from .simulating import Curve, TimeForecast
+    from .forecasting import TimeForecast
+    from .simulating import Curve
 
 __all__ = ["plot_log"]
 
@@ -75,9 +76,34 @@ def draw_forecast(forecast: TimeForecast, ax: Any) -> Any:
 
 
 def plot_log(elapsed_s: Column, temp: Temperatures, *, unit: str, ax: Any = None) -> Any:
-    """Draw a log, one line a place; a missing reading is a gap. Gives the matplotlib axes.
+    """Draw a log, one line a place; a missing reading is a gap.
 
-    ``elapsed_s``, ``temp`` and ``unit`` are those of the checks of a log.
+    Parameters
+    ----------
+    elapsed_s : Column
+        Seconds since the log began, of shape (n,).
+    temp : Temperatures
+        Temperatures in `unit`, of shape (n,), of one place or by place; None and NaN are missing readings.
+    unit : {"degC", "degF", "K"}
+        The unit of `temp`.
+    ax : matplotlib.axes.Axes, optional
+        Axes to draw on; new ones when left out.
+
+    Returns
+    -------
+    matplotlib.axes.Axes
+        The axes.
+
+    Raises
+    ------
+    ImportError
+        There is no matplotlib.
+
+    Examples
+    --------
+    >>> axes = plot_log([0, 60], [40, 41], unit="degF")
+    >>> len(axes.lines)
+    1
     """
     ax = axes(ax, unit)
     places = temp if isinstance(temp, Mapping) else {"core": temp}

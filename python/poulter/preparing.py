@@ -24,7 +24,13 @@ __all__ = [
 
 
 class IngredientAllergens(Record):
-    """The allergens of one ingredient."""
+    """The allergens of one ingredient.
+
+    Examples
+    --------
+    >>> allergens(["butter"]).ingredients[0].contains
+    ('milk',)
+    """
 
     __slots__ = ()
     ingredient: str
@@ -35,7 +41,13 @@ class IngredientAllergens(Record):
 
 
 class AllergenSummary(Record):
-    """The allergens of a list of ingredients, inside a larger answer."""
+    """The allergens of a list of ingredients, inside a larger answer.
+
+    Examples
+    --------
+    >>> prepare("12 lb", ingredients=["butter"]).allergens.contains
+    ('milk',)
+    """
 
     __slots__ = ()
     _views = {"ingredients": IngredientAllergens, "findings": Finding}
@@ -51,7 +63,14 @@ class AllergenSummary(Record):
 
 
 class Allergens(Answer, kind="allergens"):
-    """The allergens of a list of ingredients."""
+    """The allergens of a list of ingredients.
+
+    Examples
+    --------
+    >>> found = allergens(["butter", "unknown spice"])
+    >>> found.contains, found.unknown
+    (('milk',), ('unknown spice',))
+    """
 
     __slots__ = ()
     _views = AllergenSummary._views
@@ -69,7 +88,14 @@ class Allergens(Answer, kind="allergens"):
 
 
 class PrepareStep(Record):
-    """One thing to do, or never to do."""
+    """One thing to do, or never to do.
+
+    Examples
+    --------
+    >>> step = prepare("12 lb").steps[0]
+    >>> step.when, step.rule
+    ('throughout', 'us-consumer.prepare.hands')
+    """
 
     __slots__ = ()
     when: str
@@ -78,7 +104,14 @@ class PrepareStep(Record):
 
 
 class StuffingAmount(Record):
-    """How much stuffing a bird takes."""
+    """How much stuffing a bird takes.
+
+    Examples
+    --------
+    >>> stuffing = prepare("12 lb", stuffed=True).stuffing
+    >>> stuffing.volume_low, stuffing.volume_high
+    (Quantity(6, 'cup'), Quantity(9, 'cup'))
+    """
 
     __slots__ = ()
     volume_low: Quantity
@@ -88,7 +121,13 @@ class StuffingAmount(Record):
 
 
 class Prepare(Answer, kind="prepare"):
-    """How a bird is prepared, with amounts by mass."""
+    """How a bird is prepared, with amounts by mass.
+
+    Examples
+    --------
+    >>> prepare("12 lb").steps[2].when
+    'throughout'
+    """
 
     __slots__ = ()
     _views = {
@@ -127,8 +166,57 @@ def prepare(
 ) -> Prepare:
     """Say step by step how a bird of this mass is prepared.
 
-    ``stuffed`` is about stuffing to be eaten; ``already_salted`` about a bird brined, basted or kosher.
-    ``ingredients`` are those whose allergens are wanted, ``avoid`` the allergens that a guest avoids.
+    Parameters
+    ----------
+    mass : QuantityLike
+        Mass of the bird (kg, g, mg, lb, oz).
+    stuffed : bool, optional
+        Whether the bird is stuffed with stuffing to be eaten.
+    already_salted : bool, optional
+        Whether the bird already holds salt: brined, basted or kosher.
+    ingredients : Sequence[str], optional
+        Ingredients whose allergens are wanted.
+    allergen_list : {"us-nine", "eu-uk-fourteen"}, optional
+        The list of allergens; the nine of the United States when left out.
+    avoid : Sequence[str], optional
+        Allergens that a guest avoids.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Prepare
+        How a bird is prepared, with amounts by mass.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Consumer advice on washing hands, raw poultry and surfaces,
+           and on keeping raw food apart
+    .. [2] USDA Food Safety and Inspection Service, Let's Talk Turkey: A Consumer Guide to Safely Roasting a
+           Turkey
+    .. [3] USDA Food Safety and Inspection Service, Hock Locks and Other Accoutrements
+
+    Examples
+    --------
+    >>> prepare("12 lb").steps[0].rule
+    'us-consumer.prepare.hands'
     """
     fields = {
         "mass": mass,
@@ -156,7 +244,42 @@ def allergens(
 ) -> Allergens:
     """Name the allergens of ingredients given in plain words.
 
-    ``list`` is the list of allergens, ``"us-nine"`` or ``"eu-uk-fourteen"``; ``avoid`` what a guest avoids.
+    Parameters
+    ----------
+    ingredients : Sequence[str]
+        The ingredients in plain words, at most 200 of at most 200 bytes.
+    list : {"us-nine", "eu-uk-fourteen"}, optional
+        The list; the nine of the United States when left out.
+    avoid : Sequence[str], optional
+        Allergens that a guest avoids.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Allergens
+        The allergens of a list of ingredients.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Food Allergies: the major food allergens (since 1 January 2023, with
+           sesame)
+
+    Examples
+    --------
+    >>> allergens(["wheat flour", "butter"]).contains
+    ('milk', 'wheat')
     """
     fields = {
         "ingredients": ingredients,

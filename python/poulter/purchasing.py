@@ -13,7 +13,14 @@ __all__ = ["OnThePlate", "Purchase", "purchase"]
 
 
 class OnThePlate(Record):
-    """What the raw mass gives on the plate."""
+    """What the raw mass gives on the plate.
+
+    Examples
+    --------
+    >>> plate = purchase(adults=8).on_the_plate
+    >>> plate.meat, plate.servings
+    (Quantity(3.776, 'lb'), 22)
+    """
 
     __slots__ = ()
     meat: Quantity
@@ -28,7 +35,14 @@ class OnThePlate(Record):
 
 
 class Purchase(Answer, kind="purchase"):
-    """How much to buy."""
+    """How much to buy.
+
+    Examples
+    --------
+    >>> answer = purchase(adults=8)
+    >>> answer.buy, answer.birds
+    (Quantity(8, 'lb'), 1)
+    """
 
     __slots__ = ()
     _views = {
@@ -72,9 +86,64 @@ def purchase(
 ) -> Purchase:
     """Say how much to buy, how many birds, what reaches the plate, and when to buy.
 
-    With ``mass``, the mass of a bird at hand or in view, the answer says whether it is enough. ``solution_added`` is
-    the share on the label, such as ``"8 %"``. What is left out is assumed: the usual appetite, nothing left over, an
-    unstuffed whole turkey without added solution, under the rules for homes in the United States.
+    What is left out is assumed: the usual appetite, nothing left over, an unstuffed whole turkey without added
+    solution, under the rules for homes in the United States.
+
+    Parameters
+    ----------
+    adults : int, optional
+        Grown-up guests, 0 to 1000.
+    children : int, optional
+        Children, 0 to 1000; each counts as half a grown-up.
+    appetite : {"light", "usual", "hearty"}, optional
+        How much they eat; usual when left out.
+    leftovers : {"none", "some", "plenty"}, optional
+        What is to be left; none when left out.
+    mass : QuantityLike, optional
+        Mass of a bird already at hand or in view; the answer then says whether it is enough (kg, g, mg, lb, oz).
+    stuffed : bool, optional
+        Whether the bird will be stuffed; the roasting table for stuffed birds then sets the largest bird.
+    bought_stuffed : bool, optional
+        Whether the bird is sold stuffed and frozen.
+    solution_added : QuantityLike, optional
+        Solution added by the packer, from the label; none when left out (%, 1).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    Purchase
+        How much to buy.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] Ohio State University Extension, Jefferson County, Buying and roasting a turkey, Buying
+    .. [2] USDA Agricultural Research Service, National Nutrient Database for Standard Reference (Release 26),
+           Turkey, whole: 3812 g roasted of 5002 g raw, refuse 31 %, skin 7 %
+    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
+           times
+
+    Examples
+    --------
+    >>> purchase(adults=8).buy
+    Quantity(8, 'lb')
     """
     fields = {
         "adults": adults,

@@ -35,7 +35,16 @@ __all__ = [
 
 
 class RecordFinding(Finding):
-    """One remark on a log, with its place, its time and its rows."""
+    """One remark on a log, with its place, its time and its rows.
+
+    Examples
+    --------
+    >>> hot = {"breast": [160.0, 166.0], "thigh": [165.0, 170.0], "wing": [165.0, 170.0]}
+    >>> log = check_cooking_log([0, 300], hot, unit="degF")
+    >>> finding = log.findings[0]
+    >>> finding.place, finding.margin, finding.at
+    ('breast', Quantity(1, 'delta_degF'), Quantity(250, 's'))
+    """
 
     __slots__ = ()
     place: str | None
@@ -47,7 +56,15 @@ class RecordFinding(Finding):
 
 
 class CookingLogVerdict(Answer, kind="check_cooking_log"):
-    """Whether food was cooked, by its log."""
+    """Whether food was cooked, by its log.
+
+    Examples
+    --------
+    >>> hot = {"breast": [160.0, 166.0], "thigh": [165.0, 170.0], "wing": [165.0, 170.0]}
+    >>> log = check_cooking_log([0, 300], hot, unit="degF")
+    >>> log.verdict
+    'meets'
+    """
 
     __slots__ = ()
     _views = {"findings": RecordFinding}
@@ -61,7 +78,15 @@ class CookingLogVerdict(Answer, kind="check_cooking_log"):
 
 
 class CoolingLogVerdict(Answer, kind="check_cooling_log"):
-    """Whether food was cooled fast enough, by its log."""
+    """Whether food was cooled fast enough, by its log.
+
+    Examples
+    --------
+    >>> seconds, degrees = [0, 900, 1800, 2700], [135, 100, 60, 41]
+    >>> log = check_cooling_log(seconds, degrees, unit="degF", standard="us-food-code-2022")
+    >>> log.verdict
+    'meets'
+    """
 
     __slots__ = ()
     _views = {"findings": RecordFinding}
@@ -75,7 +100,13 @@ class CoolingLogVerdict(Answer, kind="check_cooling_log"):
 
 
 class HoldingLogVerdict(Answer, kind="check_holding_log"):
-    """Whether food was held safely, by its log."""
+    """Whether food was held safely, by its log.
+
+    Examples
+    --------
+    >>> check_holding_log([0, 60], [141, 140], unit="degF", holding="hot").verdict
+    'meets'
+    """
 
     __slots__ = ()
     _views = {"findings": RecordFinding}
@@ -89,7 +120,13 @@ class HoldingLogVerdict(Answer, kind="check_holding_log"):
 
 
 class ReheatingLogVerdict(Answer, kind="check_reheating_log"):
-    """Whether food was reheated far and fast enough, by its log."""
+    """Whether food was reheated far and fast enough, by its log.
+
+    Examples
+    --------
+    >>> check_reheating_log([0, 300, 600], [120, 150, 164.9], unit="degF").verdict
+    'fails'
+    """
 
     __slots__ = ()
     _views = {"findings": RecordFinding}
@@ -103,7 +140,13 @@ class ReheatingLogVerdict(Answer, kind="check_reheating_log"):
 
 
 class ThawingLogVerdict(Answer, kind="check_thawing_log"):
-    """Whether food was thawed safely, by its log."""
+    """Whether food was thawed safely, by its log.
+
+    Examples
+    --------
+    >>> check_thawing_log([0, 900, 1800], [30, 31, 32], unit="degF", method="refrigerator").verdict
+    'meets'
+    """
 
     __slots__ = ()
     _views = {"findings": RecordFinding}
@@ -138,6 +181,61 @@ def check_cooking_log(
     Every place inside must have reached the minimum, and held it where the rule asks for a time; the lowest place
     counts. The kill in ``lethality`` is information, and passes nothing.
 
+    Parameters
+    ----------
+    elapsed_s : Column, optional
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures, optional
+        Temperatures in `unit`, of shape (n,), of one place or by place; None and NaN are missing readings.
+    unit : {"degC", "degF", "K"}, optional
+        The unit of `temp`.
+    csv : str, optional
+        The log as CSV text whose heading names the units, in the place of the columns.
+    stuffed : bool, optional
+        Whether stuffing is in the bird.
+    scheme : str | Mapping[str, object], optional
+        The scheme of the lethality beside the verdict, as in `lethality`; that of the species and standard when
+        left out.
+    accuracy : QuantityLike, optional
+        How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault, as in `lethality`.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    process : str, optional
+        A process word of the rules, such as ``"option-2"``.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    CookingLogVerdict
+        Whether food was cooked, by its log.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+           Poultry
+    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+
+    Examples
+    --------
     >>> hot = {"breast": [160.0, 166.0], "thigh": [165.0, 170.0], "wing": [165.0, 170.0]}
     >>> check_cooking_log([0, 300], hot, unit="degF").verdict
     'meets'
@@ -175,6 +273,58 @@ def check_cooling_log(
     """Judge the log of a cooling by the stages of a standard; the slowest place counts.
 
     Homes in the United States have no stages: name a ``standard`` that has, such as ``"us-food-code-2022"``.
+
+    Parameters
+    ----------
+    elapsed_s : Column, optional
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures, optional
+        Temperatures in `unit`, of shape (n,), of one place or by place; None and NaN are missing readings.
+    unit : {"degC", "degF", "K"}, optional
+        The unit of `temp`.
+    csv : str, optional
+        The log as CSV text whose heading names the units, in the place of the columns.
+    accuracy : QuantityLike, optional
+        How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault, as in `lethality`.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    process : str, optional
+        A process word of the rules, such as ``"option-2"``.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    CoolingLogVerdict
+        Whether food was cooled fast enough, by its log.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.14(A)
+
+    Examples
+    --------
+    >>> seconds, degrees = [0, 900, 1800, 2700], [135, 100, 60, 41]
+    >>> log = check_cooling_log(seconds, degrees, unit="degF", standard="us-food-code-2022")
+    >>> log.verdict
+    'meets'
     """
     fields = {
         "accuracy": accuracy,
@@ -209,8 +359,63 @@ def check_holding_log(
 ) -> HoldingLogVerdict:
     """Judge the log of food held ``"hot"``, ``"cold"`` or ``"out"``, or under ``"time-control"``.
 
-    ``"time-control-cold"`` starts from cold. ``surroundings`` is the air where the food stands, and ``period`` how
-    long the log must cover.
+    Parameters
+    ----------
+    elapsed_s : Column, optional
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures, optional
+        Temperatures in `unit`, of shape (n,), of one place or by place; None and NaN are missing readings.
+    unit : {"degC", "degF", "K"}, optional
+        The unit of `temp`.
+    csv : str, optional
+        The log as CSV text whose heading names the units, in the place of the columns.
+    holding : {"hot", "cold", "out", "time-control", "time-control-cold"}
+        How it is held.
+    surroundings : QuantityLike, optional
+        Air where the food stands; the limit on a hot day hangs on it (degC, degF, K).
+    period : QuantityLike, optional
+        How long the log must cover; a shorter one cannot meet anything (s, min, h, d).
+    accuracy : QuantityLike, optional
+        How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault, as in `lethality`.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    process : str, optional
+        A process word of the rules, such as ``"option-2"``.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    HoldingLogVerdict
+        Whether food was held safely, by its log.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+
+    Examples
+    --------
+    >>> check_holding_log([0, 60], [141, 140], unit="degF", holding="hot").verdict
+    'meets'
+    >>> check_holding_log([0, 60], [141, 139.9], unit="degF", holding="hot").verdict
+    'fails'
     """
     fields = {
         "holding": holding,
@@ -243,7 +448,58 @@ def check_reheating_log(
     on: date | str | None = None,
     house_rules: str | None = None,
 ) -> ReheatingLogVerdict:
-    """Judge the log of a reheating by the minimum and the time of a standard."""
+    """Judge the log of a reheating by the minimum and the time of a standard.
+
+    Parameters
+    ----------
+    elapsed_s : Column, optional
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures, optional
+        Temperatures in `unit`, of shape (n,), of one place or by place; None and NaN are missing readings.
+    unit : {"degC", "degF", "K"}, optional
+        The unit of `temp`.
+    csv : str, optional
+        The log as CSV text whose heading names the units, in the place of the columns.
+    accuracy : QuantityLike, optional
+        How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault, as in `lethality`.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    process : str, optional
+        A process word of the rules, such as ``"option-2"``.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    ReheatingLogVerdict
+        Whether food was reheated far and fast enough, by its log.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
+
+    Examples
+    --------
+    >>> check_reheating_log([0, 300, 600], [120, 150, 165], unit="degF").verdict
+    'meets'
+    """
     fields = {
         "accuracy": accuracy,
         "checks": checks,
@@ -275,7 +531,58 @@ def check_thawing_log(
 ) -> ThawingLogVerdict:
     """Judge the log of a thaw by the limits of a standard.
 
-    ``method`` is ``"refrigerator"``, ``"in-brine"``, ``"cold-water"`` or ``"running-water"``.
+    Parameters
+    ----------
+    elapsed_s : Column, optional
+        Seconds since the log began, of shape (n,): a list or a buffer of float64, none missing.
+    temp : Temperatures, optional
+        Temperatures in `unit`, of shape (n,), of one place or by place; None and NaN are missing readings.
+    unit : {"degC", "degF", "K"}, optional
+        The unit of `temp`.
+    csv : str, optional
+        The log as CSV text whose heading names the units, in the place of the columns.
+    method : str
+        How it is thawed: ``"refrigerator"``, ``"cold-water"``, ``"running-water"``, ``"microwave"``,
+        ``"in-brine"``, ``"from-frozen"``, ``"room-temperature"`` or ``"hot-water"``.
+    accuracy : QuantityLike, optional
+        How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
+    checks : Mapping[str, object], optional
+        Limits beyond which the log is at fault, as in `lethality`.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    process : str, optional
+        A process word of the rules, such as ``"option-2"``.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    ThawingLogVerdict
+        Whether food was thawed safely, by its log.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+
+    Examples
+    --------
+    >>> check_thawing_log([0, 900, 1800], [30, 31, 32], unit="degF", method="refrigerator").verdict
+    'meets'
     """
     fields = {
         "method": method,

@@ -39,7 +39,14 @@ __all__ = [
 
 
 class OvenPhase(Record):
-    """One setting of the oven for a time."""
+    """One setting of the oven for a time.
+
+    Examples
+    --------
+    >>> phase = roast_time("13 lb", method="high-start").oven[0]
+    >>> phase.dial, phase.time
+    (Quantity(450, 'degF'), Quantity(30, 'min'))
+    """
 
     __slots__ = ()
     air: Quantity
@@ -51,7 +58,13 @@ class OvenPhase(Record):
 
 
 class RoastTime(Answer, kind="roast_time"):
-    """How long a bird roasts. A thermometer decides, never the time."""
+    """How long a bird roasts. A thermometer decides, never the time.
+
+    Examples
+    --------
+    >>> print(roast_time("13 lb").time)
+    3 h to 3 h 45 min
+    """
 
     __slots__ = ()
     _views = {"time": TimeEstimate, "oven": OvenPhase}
@@ -84,9 +97,59 @@ def roast_time(
 ) -> RoastTime:
     """Say how long a bird roasts by the standard's table, and how to set the oven.
 
-    ``mass`` is the mass of the bird as it goes into the oven. ``oven`` says how the oven differs from its dial:
-    ``{"offset": "-5 delta_degC", "fan": True}``. What is left out is assumed: an unstuffed, thawed, whole turkey in a
-    steady oven at sea level, under the rules for homes in the United States.
+    What is left out is assumed: an unstuffed, thawed, whole turkey in a steady oven at sea level, under the rules for
+    homes in the United States.
+
+    Parameters
+    ----------
+    mass : QuantityLike
+        Mass of the bird as it goes into the oven (kg, g, mg, lb, oz).
+    stuffed : bool, optional
+        Whether stuffing is in the bird.
+    method : {"steady", "high-start"}, optional
+        How the oven is run; steady when left out.
+    from_frozen : bool, optional
+        Whether the bird goes in hard frozen.
+    oven : Mapping[str, object], optional
+        How the oven differs from its dial: ``{"offset": "-5 delta_degC", "fan": True}``.
+    altitude : QuantityLike, optional
+        Height above the sea; sea level when left out (m, cm, mm, ft, in).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    RoastTime
+        How long a bird roasts. A thermometer decides, never the time.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
+           times
+    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+
+    Examples
+    --------
+    >>> print(roast_time("13 lb").time)
+    3 h to 3 h 45 min
     """
     fields = {
         "mass": mass,
@@ -105,7 +168,13 @@ def roast_time(
 
 
 class CookTime(Answer, kind="cook_time"):
-    """How long a bird cooks by one method. A thermometer decides, never the time."""
+    """How long a bird cooks by one method. A thermometer decides, never the time.
+
+    Examples
+    --------
+    >>> print(cook_time("12 lb", method="grill").time)
+    3 h to 3 h 36 min
+    """
 
     __slots__ = ()
     _views = {"time": TimeEstimate, "findings": Finding}
@@ -142,9 +211,51 @@ def cook_time(
 ) -> CookTime:
     """Say how long a bird or cut takes by a method, or which rule forbids it.
 
-    ``mass`` is that of the bird; of parts it is that of one piece, and in a microwave oven of all pieces together.
-    A gap in the printed table raises :class:`RuleError`; no time is made up between two rows.
+    A gap in the printed table is refused; no time is made up between two rows.
 
+    Parameters
+    ----------
+    mass : QuantityLike
+        Mass of the bird; of parts, of one piece, and in a microwave oven of all pieces together (kg, g, mg, lb,
+        oz).
+    method : str
+        How it is cooked: ``"roast"``, ``"grill"``, ``"smoke"``, ``"fry"``, ``"oil-less-fry"``, ``"simmer"``,
+        ``"microwave"``, ``"roaster-oven"``, ``"slow-cooker"`` or ``"pressure-cooker"``.
+    stuffed : bool, optional
+        Whether stuffing is in the bird.
+    from_frozen : bool, optional
+        Whether the bird is hard frozen when it starts.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    CookTime
+        How long a bird cooks by one method. A thermometer decides, never the time.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Turkey: Alternate Routes to the Table
+
+    Examples
+    --------
     >>> str(cook_time("12 lb", method="grill").time)
     '3 h to 3 h 36 min'
     >>> cook_time("13 lb", method="fry").refusal
@@ -165,7 +276,13 @@ def cook_time(
 
 
 class OvenEnergy(Answer, kind="oven_energy"):
-    """What an oven takes from the meter, in watt-hours. The published figures differ by a factor of two."""
+    """What an oven takes from the meter, in watt-hours. The published figures differ by a factor of two.
+
+    Examples
+    --------
+    >>> oven_energy("electric", setting="350 degF", time="1 h").likely_Wh
+    2000
+    """
 
     __slots__ = ()
 
@@ -190,8 +307,41 @@ def oven_energy(
 ) -> OvenEnergy:
     """Estimate the energy that an oven takes at a setting for a time; multiply it by your own tariff for the cost.
 
-    ``bird`` is the raw mass of the bird: the oven cannot take less than the heat that goes into it.
+    Parameters
+    ----------
+    heat : {"electric", "electric-fan", "gas"}
+        What heats the oven.
+    setting : QuantityLike
+        The setting, from 80 to 300 °C (degC, degF, K).
+    time : QuantityLike
+        How long the oven is on, up to 24 h (s, min, h, d).
+    bird : QuantityLike, optional
+        Raw mass of the bird; then the heat that goes into it is told, which no oven can undercut (kg, g, mg, lb,
+        oz).
 
+    Returns
+    -------
+    OvenEnergy
+        What an oven takes from the meter, in watt-hours. The published figures differ by a factor of two.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] A consumer guide to saving energy: 2.0 kWh for 1 h at 350 °F electric, 1.39 kWh for 45 min at 325 °F
+           with a fan, 0.112 therm for 1 h at 350 °F gas (read)
+    .. [2] A brief on energy policy of the United Kingdom, 2008: 1.09 kWh electric and 1.52 kWh gas a use (read)
+    .. [3] Heating up, 0.4 to 0.7 kWh: from memory
+
+    Examples
+    --------
     >>> oven_energy("electric", setting="350 degF", time="1 h").likely_Wh
     2000
     """

@@ -13,7 +13,13 @@ __all__ = ["Containers", "Space", "space"]
 
 
 class Containers(Record):
-    """Shallow containers for one sort of leftover."""
+    """Shallow containers for one sort of leftover.
+
+    Examples
+    --------
+    >>> space("12 lb", leftovers="3 lb").meat_containers.high
+    2
+    """
 
     __slots__ = ()
 
@@ -29,7 +35,13 @@ class Containers(Record):
 
 
 class Space(Answer, kind="space"):
-    """The room that birds and leftovers take."""
+    """The room that birds and leftovers take.
+
+    Examples
+    --------
+    >>> space("12 lb").displaced.shown()
+    '5.19 L'
+    """
 
     __slots__ = ()
     _views = {
@@ -74,9 +86,57 @@ def space(
 ) -> Space:
     """Say how much room birds take in refrigerator and freezer, and how many containers the leftovers fill.
 
-    ``bird`` is the raw mass of the birds together, ``brine`` the volume of the brine round them. ``leftovers`` is
-    cooked meat off the bone, ``liquid`` gravy, stock or soup.
+    Parameters
+    ----------
+    bird : QuantityLike, optional
+        Raw mass of the birds together (kg, g, mg, lb, oz).
+    brine : QuantityLike, optional
+        Volume of the wet brine round them; they lie unbrined when left out (L, mL, gal, qt, cup, floz, tbsp,
+        tsp).
+    leftovers : QuantityLike, optional
+        Cooked meat left over, cut from the bone (kg, g, mg, lb, oz).
+    liquid : QuantityLike, optional
+        Gravy, stock or soup left over (L, mL, gal, qt, cup, floz, tbsp, tsp).
+    container_length : QuantityLike, optional
+        Inner length of a container; 8 in when left out (m, cm, mm, ft, in).
+    container_width : QuantityLike, optional
+        Inner width of a container; as its length when left out (m, cm, mm, ft, in).
+    refrigerator_free : QuantityLike, optional
+        Room free in the refrigerator; then what is needed is set against it (L, mL, gal, qt, cup, floz, tbsp,
+        tsp).
+    freezer_free : QuantityLike, optional
+        Room free in the freezer; then what is needed is set against it (L, mL, gal, qt, cup, floz, tbsp, tsp).
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    Space
+        The room that birds and leftovers take.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] Kansas State University Extension, Turkey: holding, chilling and reheating
+
+    Examples
+    --------
     >>> answer = space("12 lb", leftovers="3 lb")
     >>> answer.displaced.shown(), answer.meat_containers.high
     ('5.19 L', 2)

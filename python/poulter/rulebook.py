@@ -18,7 +18,14 @@ __all__ = ["CompareRow", "RuleList", "RuleRow", "SideBySide", "compare", "rules"
 
 
 class RuleRow(Record):
-    """One rule, with what it asks, when it held and where it is printed."""
+    """One rule, with what it asks, when it held and where it is printed.
+
+    Examples
+    --------
+    >>> row = rules(standard="uk", topic="hold.hot").rows[0]
+    >>> row.id, row.limit
+    ('uk.hold.hot', 'at least 63 °C')
+    """
 
     __slots__ = ()
     id: str
@@ -58,7 +65,13 @@ class RuleRow(Record):
 
 
 class RuleList(Answer, kind="rules"):
-    """The rules that a question selects. Each row carries its own sources."""
+    """The rules that a question selects. Each row carries its own sources.
+
+    Examples
+    --------
+    >>> {row.standard for row in rules(standard="uk").rows}
+    {'uk'}
+    """
 
     __slots__ = ()
     _views = {"rows": RuleRow}
@@ -68,7 +81,14 @@ class RuleList(Answer, kind="rules"):
 
 
 class CompareRow(Record):
-    """What one standard says."""
+    """What one standard says.
+
+    Examples
+    --------
+    >>> row = compare("hold.hot", standards=["uk"], reading="62.9 °C").rows[0]
+    >>> row.standard, row.verdict
+    ('uk', 'fails')
+    """
 
     __slots__ = ()
     _views = {"rule": RuleRow, "also": RuleRow}
@@ -88,7 +108,13 @@ class CompareRow(Record):
 
 
 class SideBySide(Answer, kind="compare"):
-    """What several standards say to one question."""
+    """What several standards say to one question.
+
+    Examples
+    --------
+    >>> len(compare("hold.hot", standards=["uk", "scotland"]).rows)
+    2
+    """
 
     __slots__ = ()
     _views = {"rows": CompareRow}
@@ -114,9 +140,50 @@ def rules(
 ) -> RuleList:
     """List the rules. Every argument narrows the list; without any it is the whole book.
 
-    A rule for all species or cuts is listed for each of them. ``on`` gives the rules that held on a day,
-    ``superseded`` adds all that no longer hold, and ``id`` explains one rule, such as one that an answer cites.
+    Every argument narrows the list; without any it is the whole book. A rule for all species or cuts is listed for
+    each of them.
 
+    Parameters
+    ----------
+    standard : str, optional
+        One standard; all of them when left out.
+    topic : str, optional
+        One question, such as ``"hold.hot"``.
+    stage : str, optional
+        One stage of the job.
+    species : str, optional
+        Rules that apply to this kind of bird.
+    cut : str, optional
+        Rules that apply to this cut.
+    kind : str, optional
+        How binding the rules are, such as ``"guidance"``.
+    status : {"read", "copy", "derived", "memory", "common-practice"}, optional
+        Rules whose number was read this way.
+    on : date | str, optional
+        Rules that held on this day; those that hold now when left out.
+    superseded : bool, optional
+        Whether rules that no longer hold are told too.
+    id : str, optional
+        One rule by its id, whether it still holds or not.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    RuleList
+        The rules that a question selects. Each row carries its own sources.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    Examples
+    --------
     >>> rules(standard="uk", topic="hold.hot").rows[0].limit
     'at least 63 °C'
     >>> {row.kind for row in rules(standard="us-consumer", kind="guidance").rows}
@@ -152,9 +219,51 @@ def compare(
 ) -> SideBySide:
     """Set the standards side by side for one question, each speaking for itself alone.
 
-    ``standards`` gives the order of the rows; every standard when left out. A ``reading`` or ``duration`` is judged
-    under each; together they are a reading and how long it held.
+    A ``reading`` or ``duration`` is judged under each; together they are a reading and how long it held.
 
+    Parameters
+    ----------
+    topic : str
+        The question, such as ``"hold.hot"``.
+    standards : Sequence[str], optional
+        The standards, in the order of the answer; every one when left out.
+    reading : QuantityLike, optional
+        A reading to judge under each (degC, degF, K).
+    duration : QuantityLike, optional
+        A time to judge under each; beside a reading, how long it held (s, min, h, d).
+    process : str, optional
+        A process word, where it matters, such as ``"cold-display"``.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    SideBySide
+        What several standards say to one question.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] England, statutory instruments, Food Hygiene (England) Regulations 2005, SI 2005/2059, Schedule 4,
+           paragraph 6
+    .. [2] Scotland, statutory instruments, Food Hygiene (Scotland) Regulations 2006, SSI 2006/3, Schedule 4
+
+    Examples
+    --------
     >>> answer = compare("hold.hot", reading="63 °C", standards=["uk", "scotland"])
     >>> [(row.standard, row.verdict) for row in answer.rows]
     [('uk', 'meets'), ('scotland', 'fails')]

@@ -22,7 +22,15 @@ __all__ = [
 
 
 class Member(Record):
-    """The judgement of one standard."""
+    """The judgement of one standard.
+
+    Examples
+    --------
+    >>> check = {"side": "hot", "temperatures": ["63 °C"]}
+    >>> member = strictest_holding(check, standards=["uk"]).members[0]
+    >>> member.standard, member.verdict
+    ('uk', 'meets')
+    """
 
     __slots__ = ()
     _views = {"findings": Finding}
@@ -36,7 +44,14 @@ class Member(Record):
 
 
 class StrictestVerdict(Answer, kind=("strictest_cooking", "strictest_cooling", "strictest_holding")):
-    """The judgement of a set of standards."""
+    """The judgement of a set of standards.
+
+    Examples
+    --------
+    >>> check = {"side": "hot", "temperatures": ["63 °C"]}
+    >>> strictest_holding(check, standards=["uk", "scotland"]).decided_by
+    ('scotland',)
+    """
 
     __slots__ = ()
     _views = {"members": Member}
@@ -53,8 +68,38 @@ def strictest_cooking(
 ) -> StrictestVerdict:
     """Judge cooking under each of several standards.
 
-    ``check`` maps the arguments of ``check_cooking`` to their values, all but ``standard``.
+    Parameters
+    ----------
+    check : Mapping[str, object]
+        The arguments of `check_cooking`, all but ``standard``.
+    standards : Sequence[str]
+        The standards; at least one.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    StrictestVerdict
+        The judgement of a set of standards.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+           Poultry
+    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+
+    Examples
+    --------
     >>> places = {"breast": "170 °F", "thigh": "172 °F", "wing": "171 °F"}
     >>> answer = strictest_cooking({"readings": places}, standards=["us-consumer", "canada"])
     >>> answer.verdict, answer.decided_by
@@ -68,8 +113,35 @@ def strictest_cooling(
 ) -> StrictestVerdict:
     """Judge cooling under each of several standards.
 
-    ``check`` maps the arguments of ``check_cooling`` to their values, all but ``standard``.
+    Parameters
+    ----------
+    check : Mapping[str, object]
+        The arguments of `check_cooling`, all but ``standard``.
+    standards : Sequence[str]
+        The standards; at least one.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    StrictestVerdict
+        The judgement of a set of standards.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.14(A)
+
+    Examples
+    --------
     >>> readings = [("0 min", "135 °F"), ("2 h", "70 °F"), ("6 h", "41 °F")]
     >>> strictest_cooling({"readings": readings}, standards=["us-food-code-2022"]).verdict
     'meets'
@@ -83,8 +155,37 @@ def strictest_holding(
 ) -> StrictestVerdict:
     """Judge hot or cold holding under each of several standards.
 
-    ``check`` maps the arguments of ``check_holding`` to their values, all but ``standard``.
+    Parameters
+    ----------
+    check : Mapping[str, object]
+        The arguments of `check_holding`, all but ``standard``.
+    standards : Sequence[str]
+        The standards; at least one.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
 
+    Returns
+    -------
+    StrictestVerdict
+        The judgement of a set of standards.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] England, statutory instruments, Food Hygiene (England) Regulations 2005, SI 2005/2059, Schedule 4,
+           paragraph 6
+    .. [2] Scotland, statutory instruments, Food Hygiene (Scotland) Regulations 2006, SSI 2006/3, Schedule 4
+
+    Examples
+    --------
     >>> check = {"side": "hot", "temperatures": ["63 °C"]}
     >>> [member.verdict for member in strictest_holding(check, standards=["uk", "scotland"]).members]
     ['meets', 'fails']

@@ -13,7 +13,14 @@ __all__ = ["ThawTime", "thaw_time"]
 
 
 class ThawTime(Answer, kind="thaw_time"):
-    """How long a bird takes to thaw."""
+    """How long a bird takes to thaw.
+
+    Examples
+    --------
+    >>> thaw = thaw_time("15 lb", method="refrigerator")
+    >>> thaw.allowed, str(thaw.time)
+    (True, '3 d to 4 d')
+    """
 
     __slots__ = ()
     _views = {"time": TimeEstimate, "may_wait": TimeEstimate}
@@ -43,9 +50,46 @@ def thaw_time(
 ) -> ThawTime:
     """Say how long a frozen bird takes to thaw.
 
-    ``mass`` is the mass of the packaged bird. ``on`` is the day whose rules are wanted; the rules that hold now when
-    left out. What else is left out is assumed: a whole turkey, under the rules for homes in the United States.
+    What is left out is assumed: a whole turkey, under the rules for homes in the United States.
 
+    Parameters
+    ----------
+    mass : QuantityLike
+        Mass of the packaged bird (kg, g, mg, lb, oz).
+    method : str
+        How it is thawed: ``"refrigerator"``, ``"cold-water"``, ``"running-water"``, ``"microwave"``,
+        ``"in-brine"``, ``"from-frozen"``, ``"room-temperature"`` or ``"hot-water"``.
+    species : str, optional
+        The kind of bird, such as ``"chicken"``; turkey when left out.
+    cut : str, optional
+        The cut, such as ``"boneless-breast"``; whole when left out.
+    standard : str, optional
+        The standard to answer by; ``"us-consumer"`` when left out. `rules` lists them all.
+    on : date | str, optional
+        The day whose rules are wanted; those that hold now when left out.
+    house_rules : str, optional
+        Rules of the caller's own as TOML text; a looser one than the standard's never decides.
+
+    Returns
+    -------
+    ThawTime
+        How long a bird takes to thaw.
+
+    Raises
+    ------
+    InputError
+        An argument is missing, unknown or out of range; the error names it.
+    UnitError
+        A unit is missing, unknown or of another dimension.
+    RuleError
+        The standard is unknown, a rule of the house is broken, or no rule covers the case.
+
+    References
+    ----------
+    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Safe Thawing, In the refrigerator
+
+    Examples
+    --------
     >>> print(thaw_time("15 lb", method="refrigerator").time)
     3 d to 4 d
     """

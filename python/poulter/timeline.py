@@ -6,7 +6,8 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-    from .planning import Plan, Step
+    from .planning import Plan
+    from .steps import Step
 
 __all__ = ["draw"]
 
