@@ -1,9 +1,11 @@
 """The compiled half of the package."""
 
+from array import array
 from collections.abc import Callable, Mapping
 from datetime import timedelta
-from typing import Any, Literal, Never, final, overload
+from typing import Any, Literal, Never, TypeVar, final, overload
 
+from .door import Float64Buffer
 from .errors import PoulterError
 from .quantities import QuantityLike
 
@@ -29,6 +31,8 @@ __all__ = [
 ]
 
 __version__: str
+
+_Array = TypeVar("_Array", bound=Float64Buffer)
 
 @final
 class Quantity:
@@ -98,8 +102,18 @@ def check_logs(
     them begins. Values are an Arrow producer, a buffer, or a list of str. The interpreter lock is released meanwhile.
     """
 
+@overload
 def convert(value: float, unit: str, to: str, /) -> float:
-    """The number of `to` in `value` of `unit`."""
+    """Convert a number, or an array or list of numbers, to another unit of the same sort."""
+
+@overload
+def convert(
+    value: list[float] | list[float | None] | tuple[float | None, ...], unit: str, to: str, /
+) -> list[float]: ...
+@overload
+def convert(value: memoryview[float], unit: str, to: str, /) -> array[float]: ...
+@overload
+def convert(value: _Array, unit: str, to: str, /) -> _Array: ...
 
 def error_kinds() -> list[tuple[int, str, str]]:
     """All kinds of error, as (code, slug, advice)."""

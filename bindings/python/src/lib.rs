@@ -2,6 +2,7 @@
 
 mod batch;
 mod columns;
+mod convert;
 mod probe;
 mod quantity;
 mod refusal;
@@ -19,6 +20,31 @@ use refusal::refused;
 /// Answer a question given as JSON text, with JSON text.
 ///
 /// The answer is the same, byte for byte, in every language. The interpreter lock is released meanwhile.
+///
+/// Parameters
+/// ----------
+/// text : str
+///     A request by `request_schema`.
+///
+/// Returns
+/// -------
+/// str
+///     A response by `response_schema`.
+///
+/// Raises
+/// ------
+/// InputError
+///     The text is not JSON, the kind is unknown, or a field is missing, unknown or out of range.
+/// PoulterError
+///     What the function named as the kind raises.
+///
+/// Examples
+/// --------
+/// >>> import json
+/// >>> import poulter
+/// >>> text = '{"kind": "thaw_time", "mass": "15 lb", "method": "refrigerator"}'
+/// >>> json.loads(poulter.evaluate_json(text)).keys() >= {"answer", "cautions"}
+/// True
 #[pyfunction]
 #[pyo3(signature = (text, /))]
 fn evaluate_json(text: &Bound<'_, PyString>) -> PyResult<String> {
@@ -77,24 +103,37 @@ fn command_line(py: Python<'_>, arguments: Vec<std::ffi::OsString>) -> u8 {
     py.detach(|| poulter_cli::run(arguments))
 }
 
-/// The number of `to` in `value` of `unit`.
-#[pyfunction]
-#[pyo3(signature = (value, unit, to, /))]
-fn convert(value: f64, unit: &Bound<'_, PyString>, to: &Bound<'_, PyString>) -> PyResult<f64> {
-    let converted = || {
-        let quantity = poulter::units::AnyQuantity::new(value, request::utf8(unit)?)?;
-        Ok(quantity.in_unit(request::utf8(to)?)?.value())
-    };
-    converted().map_err(|error| refused(unit.py(), &error))
-}
-
 /// The JSON Schema of a request, as JSON text.
+///
+/// Returns
+/// -------
+/// str
+///     The schema, draft 2020-12.
+///
+/// Examples
+/// --------
+/// >>> import json
+/// >>> import poulter
+/// >>> len(json.loads(poulter.request_schema()).get("oneOf")) == len(poulter.kinds())
+/// True
 #[pyfunction]
 fn request_schema(py: Python<'_>) -> PyResult<String> {
     response::to_json(&schemars::schema_for!(poulter::Request)).map_err(|error| refused(py, &error))
 }
 
 /// The JSON Schema of a response, as JSON text.
+///
+/// Returns
+/// -------
+/// str
+///     The schema, draft 2020-12.
+///
+/// Examples
+/// --------
+/// >>> import json
+/// >>> import poulter
+/// >>> "oneOf" in json.loads(poulter.response_schema())
+/// True
 #[pyfunction]
 fn response_schema(py: Python<'_>) -> PyResult<String> {
     response::to_json(&schemars::schema_for!(poulter::Response))
@@ -102,12 +141,34 @@ fn response_schema(py: Python<'_>) -> PyResult<String> {
 }
 
 /// The names of all units, as quantities carry them.
+///
+/// Returns
+/// -------
+/// list of str
+///     The names; each is case-sensitive.
+///
+/// Examples
+/// --------
+/// >>> import poulter
+/// >>> "degF" in poulter.units(), "F" in poulter.units()
+/// (True, False)
 #[pyfunction]
 fn units() -> Vec<&'static str> {
     poulter::units::AnyQuantity::units()
 }
 
 /// The kinds of question that `evaluate` answers.
+///
+/// Returns
+/// -------
+/// list of str
+///     The kinds; each has a function of its name.
+///
+/// Examples
+/// --------
+/// >>> import poulter
+/// >>> "thaw_time" in poulter.kinds()
+/// True
 #[pyfunction]
 fn kinds() -> Vec<&'static str> {
     poulter::KINDS.to_vec()
@@ -120,7 +181,7 @@ fn _core(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add_class::<PyQuantity>()?;
     module.add_class::<probe::PyProbe>()?;
     module.add_function(wrap_pyfunction!(command_line, module)?)?;
-    module.add_function(wrap_pyfunction!(convert, module)?)?;
+    module.add_function(wrap_pyfunction!(convert::convert, module)?)?;
     module.add_function(wrap_pyfunction!(refusal::error_kinds, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate, module)?)?;
     module.add_function(wrap_pyfunction!(evaluate_json, module)?)?;

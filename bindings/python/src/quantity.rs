@@ -16,6 +16,28 @@ use crate::request::utf8;
 type Parts = (i64, &'static str);
 
 /// A number with its unit. Equal to any other quantity that is exactly the same amount, whatever its unit.
+///
+/// Parameters
+/// ----------
+/// value : float
+///     The number; finite.
+/// unit : str
+///     One of `poulter.units`, such as ``"degF"``. A difference of temperatures is ``"delta_degF"``.
+///
+/// Raises
+/// ------
+/// UnitError
+///     The unit is not known.
+/// InputError
+///     The number is not finite, too large, or a temperature below absolute zero.
+///
+/// Examples
+/// --------
+/// >>> from poulter import Quantity
+/// >>> Quantity(4, "lb") + Quantity(8, "oz")
+/// Quantity(4.5, 'lb')
+/// >>> Quantity(41, "degF") == Quantity(5, "degC")
+/// True
 #[pyclass(frozen, name = "Quantity", module = "poulter")]
 #[derive(Clone, Copy)]
 pub(crate) struct PyQuantity(AnyQuantity);
@@ -31,6 +53,27 @@ impl PyQuantity {
     }
 
     /// Read text such as "4 lb 8 oz" or "165 °F".
+    ///
+    /// Parameters
+    /// ----------
+    /// text : str
+    ///     Numbers, each with a unit as people write it.
+    ///
+    /// Returns
+    /// -------
+    /// Quantity
+    ///     The amount, in the unit of the first number.
+    ///
+    /// Raises
+    /// ------
+    /// InputError
+    ///     The text is not a quantity; `UnitError` where the unit is missing or not known.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity.parse("4 lb 8 oz")
+    /// Quantity(4.5, 'lb')
     #[staticmethod]
     #[pyo3(signature = (text, /))]
     fn parse(text: &Bound<'_, PyString>) -> PyResult<Self> {
@@ -38,6 +81,27 @@ impl PyQuantity {
     }
 
     /// Take anything that is accepted as a quantity: text, a pair, a timedelta, a quantity of Pint.
+    ///
+    /// Parameters
+    /// ----------
+    /// value : QuantityLike
+    ///     What is accepted wherever this package takes a quantity.
+    ///
+    /// Returns
+    /// -------
+    /// Quantity
+    ///     The same amount.
+    ///
+    /// Raises
+    /// ------
+    /// InputError
+    ///     The value is not a quantity; `UnitError` where the unit is missing or not known.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity.of((15, "lb"))
+    /// Quantity(15, 'lb')
     #[staticmethod]
     #[pyo3(signature = (value, /))]
     fn of<'py>(value: &Bound<'py, PyAny>) -> PyResult<Bound<'py, PyAny>> {
@@ -47,6 +111,27 @@ impl PyQuantity {
     }
 
     /// The same amount in another unit.
+    ///
+    /// Parameters
+    /// ----------
+    /// unit : str
+    ///     A unit of the same sort.
+    ///
+    /// Returns
+    /// -------
+    /// Quantity
+    ///     The amount, exact to the step that quantities are counted in.
+    ///
+    /// Raises
+    /// ------
+    /// UnitError
+    ///     The unit is not known or of another sort.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity(41, "degF").to("degC")
+    /// Quantity(5, 'degC')
     #[pyo3(signature = (unit, /))]
     fn to(&self, unit: &Bound<'_, PyString>) -> PyResult<Self> {
         let py = unit.py();
@@ -54,6 +139,22 @@ impl PyQuantity {
     }
 
     /// The duration as a `datetime.timedelta`.
+    ///
+    /// Returns
+    /// -------
+    /// datetime.timedelta
+    ///     The same time, in whole milliseconds.
+    ///
+    /// Raises
+    /// ------
+    /// UnitError
+    ///     The quantity is no duration.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity(90, "min").to_timedelta()
+    /// datetime.timedelta(seconds=5400)
     fn to_timedelta<'py>(slf: &Bound<'py, Self>) -> PyResult<Bound<'py, PyAny>> {
         let py = slf.py();
         py.import("poulter.quantities")?
@@ -61,6 +162,28 @@ impl PyQuantity {
     }
 
     /// The same quantity in a unit registry of Pint.
+    ///
+    /// Parameters
+    /// ----------
+    /// registry : pint.UnitRegistry
+    ///     The registry that it shall belong to.
+    ///
+    /// Returns
+    /// -------
+    /// pint.Quantity
+    ///     The number with the unit of that name.
+    ///
+    /// Raises
+    /// ------
+    /// AttributeError
+    ///     The registry is none.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from pint import UnitRegistry
+    /// >>> from poulter import Quantity
+    /// >>> print(Quantity(15, "lb").to_pint(UnitRegistry()))
+    /// 15.0 pound
     #[pyo3(signature = (registry, /))]
     fn to_pint<'py>(
         slf: &Bound<'py, Self>,
@@ -72,17 +195,50 @@ impl PyQuantity {
     }
 
     /// The amount as a cook reads it, rounded: "4 lb 8 oz", "3 h 45 min". `str` gives the exact number.
+    ///
+    /// Returns
+    /// -------
+    /// str
+    ///     Numbers with their units.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity(3.75, "h").shown()
+    /// '3 h 45 min'
     fn shown(&self) -> String {
         self.0.shown()
     }
 
     /// The number of `unit`.
+    ///
+    /// Returns
+    /// -------
+    /// float
+    ///     The number.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity(15, "lb").value
+    /// 15.0
     #[getter]
     fn value(&self) -> f64 {
         self.0.value()
     }
 
     /// The name of the unit.
+    ///
+    /// Returns
+    /// -------
+    /// str
+    ///     One of `poulter.units`.
+    ///
+    /// Examples
+    /// --------
+    /// >>> from poulter import Quantity
+    /// >>> Quantity(15, "lb").unit
+    /// 'lb'
     #[getter]
     fn unit(&self) -> &'static str {
         self.0.unit()
