@@ -1,7 +1,4 @@
-"""What the site takes from the package itself: the arguments of every question, the rules, the errors and the units."""
-
-import inspect
-import json
+"""What the site takes from the package itself: the rules, the errors and the units."""
 
 from docutils import nodes
 from docutils.parsers.rst import Directive, directives
@@ -9,62 +6,13 @@ from docutils.parsers.rst import Directive, directives
 import poulter
 from poulter import _core
 
-SCHEMA = json.loads(poulter.request_schema())
-QUESTIONS = {each["properties"]["kind"]["const"]: each["properties"] for each in SCHEMA["oneOf"]}
-# Arguments of Python that the core does not have under this name.
-OWN = {
-    "elapsed_s": "Times in seconds since the start: a list or a one-dimensional buffer of float64, none missing.",
-    "temp": "Temperatures, as long as ``elapsed_s``: one column, or a column for each place by its name; None and NaN "
-    "are missing readings.",
-    "unit": "The unit of ``temp``: ``degC``, ``degF`` or ``K``.",
-    "csv": "The log as CSV text whose heading names the units, in the place of the columns.",
-    "order": "An `Order`, a mapping of the same fields, or TOML text.",
-}
-
 
 def setup(app):
-    """Add the directives and complete the docstrings."""
-    app.connect("autodoc-process-docstring", arguments)
+    """Add the directives."""
     app.add_directive("rule-table", RuleTable)
     app.add_directive("error-table", ErrorTable)
     app.add_directive("unit-list", UnitList)
     return {"parallel_read_safe": True}
-
-
-def arguments(app, what, name, thing, options, lines):
-    """Add the arguments of a question, with units and ranges, as its schema describes them."""
-    kind = name.rpartition(".")[2]
-    if what != "function" or kind not in QUESTIONS or getattr(poulter, kind) is not thing:
-        return
-    fields = QUESTIONS[kind]
-    lines += ["", ":Arguments:"]
-    for argument in inspect.signature(thing).parameters.values():
-        described = fields.get(argument.name.rstrip("_"), {})
-        text = described.get("description") or OWN.get(argument.name)
-        if text is None:
-            # Described in the docstring alone.
-            continue
-        # The first line of a longer description says what it is.
-        said = " ".join(text.split("\n\n")[0].split()).replace("`", "``").replace("````", "``")
-        lines.append(f"    * **{argument.name}**{accepted(described)}: {said}")
-    raises = "`PoulterError`, with the field at fault, what was given and what is allowed."
-    lines += ["", f":Raises: {raises}", ""]
-
-
-def accepted(described):
-    """The words or the sort of quantity that a field takes."""
-    options = described.get("anyOf", [described])
-    names = [each["$ref"].rpartition("/")[2] for each in options if "$ref" in each]
-    for name in names:
-        definition = SCHEMA["$defs"][name]
-        words = definition.get("enum") or [each.get("const") for each in definition.get("oneOf", [])]
-        if words and all(isinstance(word, str) for word in words):
-            return f" ({', '.join(f'``{word}``' for word in words)})"
-        for form in definition.get("anyOf", []):
-            units = form.get("properties", {}).get("unit", {}).get("enum")
-            if units:
-                return f" (a quantity in {', '.join(units)})"
-    return ""
 
 
 def table(headings, rows):

@@ -57,6 +57,12 @@ def check_logs(
         refused.
     log, place
         The columns that name the log and the place of a row.
+    check
+        ``"cooking"``, ``"cooling"``, ``"holding"``, ``"reheating"`` or ``"thawing"``.
+    species, cut, stuffed, standard, process, on, house_rules, accuracy, checks
+        As in all checks of a log.
+    scheme, model, holding, surroundings, period, method
+        As in the check that has them; ``scheme`` and ``model`` are those of `lethality` and `growth`.
 
     The columns of time are ``elapsed_s``, ``elapsed_min`` or ``elapsed_h``. Readings come in three layouts: one
     reading a row (``temp_degC`` with a column ``place``, or without it for one place), one column a place

@@ -213,11 +213,11 @@ def brine(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Brining a turkey, wet and dry (script of a consumer video)
-    .. [2] USDA Food Safety and Inspection Service, Brining a turkey, wet and dry (script of a consumer video),
-           refrigerated throughout
-    .. [3] USDA Food Safety and Inspection Service, Consumer advice on washing hands, raw poultry and surfaces,
-           and on keeping raw food apart, raw poultry is not washed or rinsed
+    * USDA Food Safety and Inspection Service, Brining a turkey, wet and dry (script of a consumer video)
+    * USDA Food Safety and Inspection Service, Brining a turkey, wet and dry (script of a consumer video),
+      refrigerated throughout
+    * USDA Food Safety and Inspection Service, Consumer advice on washing hands, raw poultry and surfaces,
+      and on keeping raw food apart, raw poultry is not washed or rinsed
 
     Examples
     --------

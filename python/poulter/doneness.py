@@ -89,10 +89,10 @@ def check_cooking(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
-    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
 
     Examples
     --------

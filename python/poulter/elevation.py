@@ -85,10 +85,10 @@ def altitude(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
-    .. [2] FoodSafety.gov, Cooking at high altitude (blog post)
-    .. [3] USDA Food Safety and Inspection Service, High Altitude Cooking and Food Safety (podcast script)
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
+    * FoodSafety.gov, Cooking at high altitude (blog post)
+    * USDA Food Safety and Inspection Service, High Altitude Cooking and Food Safety (podcast script)
 
     Examples
     --------

@@ -135,7 +135,7 @@ def lethality(
 
     References
     ----------
-    .. [1] FSIS Cooking Guideline for Meat and Poultry Products (Revised Appendix A), December 2021
+    * FSIS Cooking Guideline for Meat and Poultry Products (Revised Appendix A), December 2021
 
     Examples
     --------
@@ -201,8 +201,8 @@ def growth(
 
     References
     ----------
-    .. [1] Food Control, one-step dynamic analysis of Clostridium perfringens in roasted chicken and braised beef
-           (from memory)
+    * Food Control, one-step dynamic analysis of Clostridium perfringens in roasted chicken and braised beef
+      (from memory)
 
     Examples
     --------

@@ -362,8 +362,8 @@ def forecast(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
 
     Examples
     --------

@@ -128,8 +128,8 @@ def gravy(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Flour is a raw food (consumer advice)
-    .. [2] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+    * US Food and Drug Administration, Flour is a raw food (consumer advice)
+    * FoodSafety.gov, Cold Food Storage Chart, Leftovers
 
     Examples
     --------
@@ -198,9 +198,9 @@ def stock(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Leftovers and Food Safety
-    .. [2] Kansas State University Extension, Turkey: holding, chilling and reheating
-    .. [3] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+    * USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    * Kansas State University Extension, Turkey: holding, chilling and reheating
+    * FoodSafety.gov, Cold Food Storage Chart, Leftovers
 
     Examples
     --------

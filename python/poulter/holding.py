@@ -136,7 +136,7 @@ def check_holding(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+    * USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
 
     Examples
     --------
@@ -205,7 +205,7 @@ def check_time_out(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+    * USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
 
     Examples
     --------
@@ -281,7 +281,7 @@ def check_time_control(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.19(B)
+    * US Food and Drug Administration, Food Code (2022), 3-501.19(B)
 
     Examples
     --------

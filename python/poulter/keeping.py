@@ -175,9 +175,9 @@ def storage(
 
     References
     ----------
-    .. [1] FoodSafety.gov, Cold Food Storage Chart, Leftovers
-    .. [2] USDA Food Safety and Inspection Service, Leftovers and Food Safety
-    .. [3] FoodSafety.gov, Cold Food Storage Chart, Introduction
+    * FoodSafety.gov, Cold Food Storage Chart, Leftovers
+    * USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    * FoodSafety.gov, Cold Food Storage Chart, Introduction
 
     Examples
     --------
@@ -249,9 +249,9 @@ def leftovers(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Leftovers and Food Safety
-    .. [2] Kansas State University Extension, Turkey: holding, chilling and reheating
-    .. [3] FoodSafety.gov, Cold Food Storage Chart, Leftovers
+    * USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    * Kansas State University Extension, Turkey: holding, chilling and reheating
+    * FoodSafety.gov, Cold Food Storage Chart, Leftovers
 
     Examples
     --------
@@ -320,7 +320,7 @@ def check_cooling(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.14(A)
+    * US Food and Drug Administration, Food Code (2022), 3-501.14(A)
 
     Examples
     --------

@@ -104,8 +104,8 @@ def date_mark(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.17
-    .. [2] US Food and Drug Administration, Food Code (2022), 3-501.16(A)(2)
+    * US Food and Drug Administration, Food Code (2022), 3-501.17
+    * US Food and Drug Administration, Food Code (2022), 3-501.16(A)(2)
 
     Examples
     --------
@@ -167,8 +167,8 @@ def label_state(
 
     References
     ----------
-    .. [1] US Code of Federal Regulations, 9 CFR 381.129, False or misleading labeling (61 FR 66198, in force
-           since 17 December 1997), (b)(6)
+    * US Code of Federal Regulations, 9 CFR 381.129, False or misleading labeling (61 FR 66198, in force
+      since 17 December 1997), (b)(6)
 
     Examples
     --------

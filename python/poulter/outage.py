@@ -87,8 +87,8 @@ def power_failure(
 
     References
     ----------
-    .. [1] FoodSafety.gov, Food safety in a power outage, Refrigerated food
-    .. [2] USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    * FoodSafety.gov, Food safety in a power outage, Refrigerated food
+    * USDA Food Safety and Inspection Service, Leftovers and Food Safety
 
     Examples
     --------

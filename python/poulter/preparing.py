@@ -207,11 +207,11 @@ def prepare(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Consumer advice on washing hands, raw poultry and surfaces,
-           and on keeping raw food apart
-    .. [2] USDA Food Safety and Inspection Service, Let's Talk Turkey: A Consumer Guide to Safely Roasting a
-           Turkey
-    .. [3] USDA Food Safety and Inspection Service, Hock Locks and Other Accoutrements
+    * USDA Food Safety and Inspection Service, Consumer advice on washing hands, raw poultry and surfaces,
+      and on keeping raw food apart
+    * USDA Food Safety and Inspection Service, Let's Talk Turkey: A Consumer Guide to Safely Roasting a
+      Turkey
+    * USDA Food Safety and Inspection Service, Hock Locks and Other Accoutrements
 
     Examples
     --------
@@ -273,8 +273,8 @@ def allergens(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Food Allergies: the major food allergens (since 1 January 2023, with
-           sesame)
+    * US Food and Drug Administration, Food Allergies: the major food allergens (since 1 January 2023, with
+      sesame)
 
     Examples
     --------

@@ -134,11 +134,11 @@ def purchase(
 
     References
     ----------
-    .. [1] Ohio State University Extension, Jefferson County, Buying and roasting a turkey, Buying
-    .. [2] USDA Agricultural Research Service, National Nutrient Database for Standard Reference (Release 26),
-           Turkey, whole: 3812 g roasted of 5002 g raw, refuse 31 %, skin 7 %
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
-           times
+    * Ohio State University Extension, Jefferson County, Buying and roasting a turkey, Buying
+    * USDA Agricultural Research Service, National Nutrient Database for Standard Reference (Release 26),
+      Turkey, whole: 3812 g roasted of 5002 g raw, refuse 31 %, skin 7 %
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
+      times
 
     Examples
     --------

@@ -229,10 +229,10 @@ def check_cooking_log(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
-    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
 
     Examples
     --------
@@ -317,7 +317,7 @@ def check_cooling_log(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.14(A)
+    * US Food and Drug Administration, Food Code (2022), 3-501.14(A)
 
     Examples
     --------
@@ -408,7 +408,7 @@ def check_holding_log(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+    * USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
 
     Examples
     --------
@@ -493,7 +493,7 @@ def check_reheating_log(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
+    * USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
 
     Examples
     --------
@@ -577,7 +577,7 @@ def check_thawing_log(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+    * USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
 
     Examples
     --------

@@ -89,7 +89,7 @@ def check_reheating(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
+    * USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
 
     Examples
     --------

@@ -141,10 +141,10 @@ def roast_time(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
-           times
-    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
+      times
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
 
     Examples
     --------
@@ -252,7 +252,7 @@ def cook_time(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Turkey: Alternate Routes to the Table
+    * USDA Food Safety and Inspection Service, Turkey: Alternate Routes to the Table
 
     Examples
     --------
@@ -335,10 +335,10 @@ def oven_energy(
 
     References
     ----------
-    .. [1] A consumer guide to saving energy: 2.0 kWh for 1 h at 350 °F electric, 1.39 kWh for 45 min at 325 °F
-           with a fan, 0.112 therm for 1 h at 350 °F gas (read)
-    .. [2] A brief on energy policy of the United Kingdom, 2008: 1.09 kWh electric and 1.52 kWh gas a use (read)
-    .. [3] Heating up, 0.4 to 0.7 kWh: from memory
+    * A consumer guide to saving energy: 2.0 kWh for 1 h at 350 °F electric, 1.39 kWh for 45 min at 325 °F
+      with a fan, 0.112 therm for 1 h at 350 °F gas (read)
+    * A brief on energy policy of the United Kingdom, 2008: 1.09 kWh electric and 1.52 kWh gas a use (read)
+    * Heating up, 0.4 to 0.7 kWh: from memory
 
     Examples
     --------

@@ -133,7 +133,7 @@ def space(
 
     References
     ----------
-    .. [1] Kansas State University Extension, Turkey: holding, chilling and reheating
+    * Kansas State University Extension, Turkey: holding, chilling and reheating
 
     Examples
     --------

@@ -258,9 +258,9 @@ def compare(
 
     References
     ----------
-    .. [1] England, statutory instruments, Food Hygiene (England) Regulations 2005, SI 2005/2059, Schedule 4,
-           paragraph 6
-    .. [2] Scotland, statutory instruments, Food Hygiene (Scotland) Regulations 2006, SSI 2006/3, Schedule 4
+    * England, statutory instruments, Food Hygiene (England) Regulations 2005, SI 2005/2059, Schedule 4,
+      paragraph 6
+    * Scotland, statutory instruments, Food Hygiene (Scotland) Regulations 2006, SSI 2006/3, Schedule 4
 
     Examples
     --------

@@ -106,10 +106,10 @@ def rest_and_carve(
 
     References
     ----------
-    .. [1] USDA Agricultural Research Service, National Nutrient Database for Standard Reference (Release 26),
-           Turkey, whole: 3812 g roasted of 5002 g raw, refuse 31 %, skin 7 %
-    .. [2] USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
+    * USDA Agricultural Research Service, National Nutrient Database for Standard Reference (Release 26),
+      Turkey, whole: 3812 g roasted of 5002 g raw, refuse 31 %, skin 7 %
+    * USDA Food Safety and Inspection Service, Danger Zone (40 °F to 140 °F)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Handling Cooked Dinners
 
     Examples
     --------

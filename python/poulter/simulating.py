@@ -370,12 +370,12 @@ def simulate_roast(
 
     References
     ----------
-    .. [1] Choi and Okos 1986: thermal properties of the components of food
-    .. [2] USDA timetables for turkey at 325 °F: the lengths of the zones were fitted to them
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
-           times
-    .. [4] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
+    * Choi and Okos 1986: thermal properties of the components of food
+    * USDA timetables for turkey at 325 °F: the lengths of the zones were fitted to them
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006), Approximate cooking
+      times
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
 
     Examples
     --------
@@ -435,8 +435,8 @@ def simulate_rest(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
 
     Examples
     --------
@@ -495,8 +495,8 @@ def pull_from_oven(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
 
     Examples
     --------

@@ -185,9 +185,9 @@ def simulate_thaw(
 
     References
     ----------
-    .. [1] Choi and Okos 1986: thermal properties of the components of food
-    .. [2] Chen 1985: ice below the freezing point (from memory)
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Thawing, In cold water
+    * Choi and Okos 1986: thermal properties of the components of food
+    * Chen 1985: ice below the freezing point (from memory)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Thawing, In cold water
 
     Examples
     --------
@@ -249,7 +249,7 @@ def simulate_cooling(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Leftovers and Food Safety
+    * USDA Food Safety and Inspection Service, Leftovers and Food Safety
 
     Examples
     --------

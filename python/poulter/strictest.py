@@ -93,10 +93,10 @@ def strictest_cooking(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
-           Poultry
-    .. [2] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
-    .. [3] USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
+    * USDA Food Safety and Inspection Service; FoodSafety.gov, Safe Minimum Internal Temperature Chart,
+      Poultry
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (after 2006)
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Cooking (revised September 2003)
 
     Examples
     --------
@@ -138,7 +138,7 @@ def strictest_cooling(
 
     References
     ----------
-    .. [1] US Food and Drug Administration, Food Code (2022), 3-501.14(A)
+    * US Food and Drug Administration, Food Code (2022), 3-501.14(A)
 
     Examples
     --------
@@ -180,9 +180,9 @@ def strictest_holding(
 
     References
     ----------
-    .. [1] England, statutory instruments, Food Hygiene (England) Regulations 2005, SI 2005/2059, Schedule 4,
-           paragraph 6
-    .. [2] Scotland, statutory instruments, Food Hygiene (Scotland) Regulations 2006, SSI 2006/3, Schedule 4
+    * England, statutory instruments, Food Hygiene (England) Regulations 2005, SI 2005/2059, Schedule 4,
+      paragraph 6
+    * Scotland, statutory instruments, Food Hygiene (Scotland) Regulations 2006, SSI 2006/3, Schedule 4
 
     Examples
     --------

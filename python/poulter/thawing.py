@@ -86,7 +86,7 @@ def thaw_time(
 
     References
     ----------
-    .. [1] USDA Food Safety and Inspection Service, Turkey Basics: Safe Thawing, In the refrigerator
+    * USDA Food Safety and Inspection Service, Turkey Basics: Safe Thawing, In the refrigerator
 
     Examples
     --------

@@ -140,5 +140,8 @@ fn is_numpy(value: &Bound<'_, PyAny>) -> PyResult<bool> {
 fn wrong(py: Python<'_>, given: &str) -> PyErr {
     let expected = "a number, a list of numbers or a buffer of float64 is needed; an array of another type is converted \
                     with astype(\"float64\"), one with a mask with filled(nan), a series with to_numpy()";
-    refused(py, &Error::new(ErrorKind::WrongType, given, expected).at("value"))
+    refused(
+        py,
+        &Error::new(ErrorKind::WrongType, given, expected).at("value"),
+    )
 }
