@@ -150,7 +150,8 @@ def rules(
     topic : str, optional
         One question, such as ``"hold.hot"``.
     stage : str, optional
-        One stage of the job.
+        One stage of the job: ``"purchase"``, ``"storage"``, ``"thaw"``, ``"brine"``, ``"prepare"``, ``"roast"``,
+        ``"doneness"``, ``"serve"``, ``"gravy"``, ``"leftovers"`` or ``"people"``.
     species : str, optional
         Rules that apply to this kind of bird.
     cut : str, optional
