@@ -16,6 +16,8 @@ language = "en"
 extensions = ["myst_parser", "sphinx.ext.autodoc", "sphinx.ext.napoleon", "from_schema"]
 myst_enable_extensions = ["colon_fence"]
 nitpicky = False
+# The word `list` as a type is also the name of two attributes; such a type is shown without a link.
+suppress_warnings = ["ref.python"]
 autodoc_typehints = "none"
 autodoc_member_order = "bysource"
 autodoc_default_options = {"members": True, "show-inheritance": True}
