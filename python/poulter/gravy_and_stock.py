@@ -33,6 +33,12 @@ class Gravy(Answer, kind="gravy"):
     thickener: Quantity
     """Flour or starch by mass."""
     thickener_volume: Quantity
+    drippings_low: Quantity | None
+    """Least drippings with their fat, where anything is known of them."""
+    drippings_high: Quantity | None
+    rendered_fat_low: Quantity | None
+    """Least fat that renders from the birds; only with their mass."""
+    rendered_fat_high: Quantity | None
     stock_to_have: Quantity
     """Stock to have ready if the bird gives few drippings."""
     allergens: tuple[str, ...]
@@ -75,6 +81,7 @@ def gravy(
     *,
     guests: int | None = None,
     volume: QuantityLike | None = None,
+    bird_mass: QuantityLike | None = None,
     generous: bool | None = None,
     body: str | None = None,
     thickener: str | None = None,
@@ -93,6 +100,8 @@ def gravy(
         Guests, 1 to 2000; needed unless a volume is given.
     volume : QuantityLike, optional
         Volume wanted; by the guests when left out (L, mL, gal, qt, cup, floz, tbsp, tsp).
+    bird_mass : QuantityLike, optional
+        Raw mass of all birds; drippings and the fat that renders are reckoned from it (kg, g, mg, lb, oz).
     generous : bool, optional
         Whether guests help themselves, or like much.
     body : {"thin", "medium", "medium-thick", "thick"}, optional
@@ -139,6 +148,7 @@ def gravy(
     fields = {
         "guests": guests,
         "volume": volume,
+        "bird_mass": bird_mass,
         "generous": generous,
         "body": body,
         "thickener": thickener,

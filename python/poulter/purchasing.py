@@ -74,6 +74,8 @@ def purchase(
     children: int | None = None,
     appetite: str | None = None,
     leftovers: str | None = None,
+    service: str | None = None,
+    second_main: bool | None = None,
     mass: QuantityLike | None = None,
     stuffed: bool | None = None,
     bought_stuffed: bool | None = None,
@@ -99,6 +101,10 @@ def purchase(
         How much they eat; usual when left out.
     leftovers : {"none", "some", "plenty"}, optional
         What is to be left; none when left out.
+    service : {"plated", "buffet"}, optional
+        Who fills the plates; the kitchen when left out. A buffet takes more.
+    second_main : bool, optional
+        Whether another main dish is served beside this one; each is then eaten less.
     mass : QuantityLike, optional
         Mass of a bird already at hand or in view; the answer then says whether it is enough (kg, g, mg, lb, oz).
     stuffed : bool, optional
@@ -150,6 +156,8 @@ def purchase(
         "children": children,
         "appetite": appetite,
         "leftovers": leftovers,
+        "service": service,
+        "second_main": second_main,
         "mass": mass,
         "stuffed": stuffed,
         "bought_stuffed": bought_stuffed,

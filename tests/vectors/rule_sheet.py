@@ -75,10 +75,16 @@ kitchen-practice.brine.dry-amount | common-practice | 1 % to 1.5 %
 kitchen-practice.brine.dry-limit | common-practice | at most 3 d
 kitchen-practice.brine.dry-time | common-practice | 1 d to 3 d
 kitchen-practice.brine.salted-bird | common-practice | kosher
+kitchen-practice.gravy.drippings | memory | 5.75 % to 8 %
 kitchen-practice.gravy.flour.medium | common-practice | 1.5 tbsp for each 1 cup
 kitchen-practice.gravy.flour.thick | common-practice | 3 tbsp for each 1 cup
 kitchen-practice.gravy.flour.thin | common-practice | 1 tbsp for each 1 cup
+kitchen-practice.gravy.rendered-fat.chicken | derived | 4 %
+kitchen-practice.gravy.rendered-fat.duck | derived | 14 %
+kitchen-practice.gravy.rendered-fat.goose | derived | 15 %
+kitchen-practice.gravy.rendered-fat.turkey | memory | 1 % to 2 %
 kitchen-practice.gravy.volume.generous | common-practice | 0.5 cup to
+kitchen-practice.purchase.buffet | common-practice | 110 % to 120 %
 kitchen-practice.purchase.mass | common-practice | 1 lb for each person
 kitchen-practice.purchase.mass-plenty-left | common-practice | 1.5 lb to 2 lb for each person
 kitchen-practice.purchase.mass-some-left | common-practice | 1.3 lb to 1.5 lb for each person
@@ -86,6 +92,7 @@ kitchen-practice.purchase.mass.boneless | common-practice | 0.5 lb for each pers
 kitchen-practice.purchase.mass.breast | common-practice | 0.75 lb for each person
 kitchen-practice.purchase.mass.capon | common-practice | to 1 lb for each person
 kitchen-practice.purchase.mass.small-hen | common-practice | 18 oz to 24 oz for each person
+kitchen-practice.purchase.second-main | common-practice | 60 % to 75 %
 kitchen-practice.roast.fan | common-practice | 25 °F lower
 kitchen-practice.roast.fan.celsius | common-practice | 20 °C lower
 kitchen-practice.roast.fan.time | common-practice | 25 %

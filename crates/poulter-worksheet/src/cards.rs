@@ -2,6 +2,7 @@
 
 use poulter::gravy::{Body, Gravy, GravyQuery, RouxFat, Thickener, gravy};
 use poulter::plan::Moment;
+use poulter::purchase::Service;
 use poulter::stock::{Stock, StockQuery, stock};
 
 use crate::document::{Block, Card, Document, Section, Table};
@@ -25,10 +26,12 @@ pub(crate) fn amounts(job: &Job<'_>) -> Amounts {
         Thickener::Flour
     };
     let on = Some(plan.serve_at.zoned().date());
+    let all_birds = plan.bird.mass.times_ratio(i64::from(plan.bird.count), 1);
     let gravy_query = GravyQuery {
         guests: job.guests(),
         volume: None,
-        generous: false,
+        bird_mass: Some(all_birds),
+        generous: job.order.guests.service == Service::Buffet,
         body: Body::default(),
         thickener,
         fat: RouxFat::Drippings,
@@ -38,7 +41,7 @@ pub(crate) fn amounts(job: &Job<'_>) -> Amounts {
         on,
     };
     let stock_query = StockQuery {
-        bird_mass: Some(plan.bird.mass.times_ratio(i64::from(plan.bird.count), 1)),
+        bird_mass: Some(all_birds),
         bones: None,
         standard: plan.standard.clone(),
         species: plan.bird.species,

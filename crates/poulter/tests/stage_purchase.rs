@@ -49,6 +49,21 @@ fn the_rule_for_a_person_gives_the_printed_amounts() {
             "common practice: half for a child",
         ),
         (
+            json!({"adults": 10, "service": "buffet"}),
+            "12 lb",
+            "common practice: 10 to 20 % more where guests help themselves",
+        ),
+        (
+            json!({"adults": 10, "second_main": true}),
+            "7.5 lb",
+            "common practice: 60 to 75 % of each of two mains",
+        ),
+        (
+            json!({"adults": 10, "second_main": true, "service": "buffet"}),
+            "9 lb",
+            "both: 10 lb x 1.2 x 0.75",
+        ),
+        (
             json!({"adults": 4, "appetite": "light"}),
             "3 lb",
             "common practice: three quarters",

@@ -2,7 +2,7 @@
 
 use crate::brine::{self, BrineMethod, BrineQuery, SaltKind};
 use crate::error::{Error, ErrorKind};
-use crate::purchase::{Appetite, Leftovers, PurchaseQuery, purchase};
+use crate::purchase::{Appetite, Leftovers, PurchaseQuery, Service, purchase};
 use crate::rules::{Requirement, Rulebook};
 use crate::units::{Fraction, Mass, Volume};
 
@@ -55,6 +55,8 @@ impl Subject {
             adults,
             children,
             appetite: Appetite::Usual,
+            service: Service::Plated,
+            second_main: false,
             leftovers,
             mass: None,
             stuffed: false,

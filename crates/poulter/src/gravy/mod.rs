@@ -1,5 +1,7 @@
 //! Gravy: volume for the guests, roux by weight, body, and the allergens it brings in.
 
+mod pan;
+
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,6 +11,8 @@ use crate::bird::{Cut, Species};
 use crate::error::{Error, ErrorKind};
 use crate::rules::{Case, Requirement, Rulebook, Topic};
 use crate::units::{Mass, MassUnit, Volume, VolumeUnit};
+
+use pan::Pan;
 
 /// How thick the gravy is.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -68,6 +72,9 @@ pub struct GravyQuery {
     /// Volume wanted; by the guests when left out.
     #[serde(default)]
     pub volume: Option<Volume>,
+    /// Raw mass of all birds that drip into the pans; the drippings and the fat that renders are reckoned from it.
+    #[serde(default)]
+    pub bird_mass: Option<Mass>,
     /// Whether guests help themselves, or like much.
     #[serde(default)]
     pub generous: bool,
@@ -112,6 +119,18 @@ pub struct Gravy {
     pub fat_volume: Option<Volume>,
     /// Stock to have ready if the bird gives few drippings.
     pub stock_to_have: Volume,
+    /// Least drippings with their fat, where anything is known of them.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drippings_low: Option<Volume>,
+    /// Most drippings with their fat.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub drippings_high: Option<Volume>,
+    /// Least fat that renders from the birds; only with their mass.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rendered_fat_low: Option<Mass>,
+    /// Most fat that renders from the birds.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub rendered_fat_high: Option<Mass>,
     /// Allergens of what is named here.
     pub allergens: Vec<String>,
     /// Remarks.
@@ -133,13 +152,12 @@ const STARCH_SPOON: i64 = 8_000;
 const POULTRY_FAT_SPOON: i64 = 12_800;
 const BUTTER_SPOON: i64 = 14_200;
 
-/// Least liquid from a roast turkey, 2 cups with its fat (home-economics page, common practice). For other birds
-/// nothing is published, and none is counted on.
-const TURKEY_DRIPPINGS: Volume = Volume::from_steps(47_317_647_300_000, VolumeUnit::Cup);
-
 /// Gravy for a number of guests: liquid, thickener, fat and allergens.
 ///
 /// Flour = volume × the rule's spoons a cup; fat = flour by weight. Starch takes half the flour and no fat.
+///
+/// Drippings and rendered fat are ranges: for a turkey 2 to 3 cups (common practice), widened to a share of the raw
+/// mass where that is given; for other birds only the fat is known, for duck and goose as an upper bound.
 ///
 /// Limits: spoons a cup are common practice. A dark roux thickens less; acid, long boiling and freezing thin the gravy.
 ///
@@ -197,18 +215,14 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &GravyQuery) -> Result<Grav
         RouxFat::Drippings => POULTRY_FAT_SPOON,
         RouxFat::Butter => BUTTER_SPOON,
     };
-    let turkey =
-        query.species == Species::Turkey && matches!(query.cut, Cut::Whole | Cut::Flattened);
-    let drippings = if turkey {
-        TURKEY_DRIPPINGS
-    } else {
-        Volume::ZERO
-    };
+    let pan = Pan::of(basis, query, &mut rules);
     findings.push(Finding::advice(
-        "A roast turkey gives 2 to 3 cups of drippings with their fat (common practice); they carry salt from a brine, \
-         so taste before salting.",
+        "Drippings carry salt from a brine: taste before salting.",
         None,
     ));
+    if query.fat == RouxFat::Drippings {
+        findings.extend(fat.and_then(|fat| pan.short_of_fat(basis, fat)));
+    }
     let mut to_do = vec![
         "Pour the drippings off, let them stand and skim the fat; loosen the pan with 1/2 to 1 cup of stock.".to_owned(),
     ];
@@ -231,7 +245,12 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &GravyQuery) -> Result<Grav
         thickener_volume,
         fat_volume: fat.map(|fat| fill(fat, spoon)),
         fat,
-        stock_to_have: liquid.minus(drippings),
+        // Nothing is counted on where nothing is known.
+        stock_to_have: liquid.minus(pan.drippings.map_or(Volume::ZERO, |(low, _)| low)),
+        drippings_low: pan.drippings.map(|(low, _)| low),
+        drippings_high: pan.drippings.map(|(_, high)| high),
+        rendered_fat_low: pan.fat.map(|(low, _)| low),
+        rendered_fat_high: pan.fat.map(|(_, high)| high),
         allergens: allergens(query),
         findings,
         to_do,
@@ -375,7 +394,10 @@ mod tests {
             ask(r#"{"volume": "4 cups"}"#).stock_to_have,
             Volume::parse("2 cups").unwrap()
         );
-        assert_eq!(ask(r#"{"volume": "1 cup"}"#).stock_to_have, Volume::ZERO);
+        for (volume, cups) in [("1.9 cups", 0.0), ("2 cups", 0.0), ("2.1 cups", 0.1)] {
+            let stock = ask(&format!(r#"{{"volume": "{volume}"}}"#)).stock_to_have;
+            assert!((stock.as_cups() - cups).abs() < 1e-9, "{volume}");
+        }
         let duck = ask(r#"{"volume": "4 cups", "species": "duck"}"#);
         assert_eq!(duck.stock_to_have, Volume::parse("4 cups").unwrap());
     }

@@ -3,6 +3,7 @@
 use crate::brine::{self, Brine, BrineMethod, BrinePlace, BrineQuery};
 use crate::error::Error;
 use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat, Thickener};
+use crate::purchase::Service;
 use crate::stock::{self, Stock, StockQuery};
 use crate::units::{Fraction, Mass};
 
@@ -62,7 +63,8 @@ impl<'b> Sheet<'_, 'b> {
         let gravy = GravyQuery {
             guests: guests.adults + guests.children,
             volume: None,
-            generous: false,
+            bird_mass: Some(all_birds),
+            generous: guests.service == Service::Buffet,
             body: Body::default(),
             thickener: if wheat_free {
                 Thickener::Starch

@@ -7,7 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::answer::default;
 use crate::bird::{Cut, Species, State};
 use crate::brine::BrineMethod;
-use crate::purchase::Leftovers;
+use crate::purchase::{Leftovers, Service};
 use crate::roast::RoastMethod;
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, Fraction, HourClock, Mass, Temperature, UnitSystem};
@@ -112,6 +112,12 @@ pub struct Guests {
     /// What is wanted for the days after; none when left out.
     #[serde(default)]
     pub leftovers: Option<Leftovers>,
+    /// Who fills the plates; the kitchen when left out. Birds and gravy are reckoned for a buffet where guests do.
+    #[serde(default)]
+    pub service: Service,
+    /// Whether another main dish is served beside the birds.
+    #[serde(default)]
+    pub second_main: bool,
     /// Allergens to avoid.
     #[serde(default)]
     pub avoid: Vec<String>,

@@ -217,6 +217,8 @@ fn purchase_query(order: &Order, bird: &Bird, count: u32) -> PurchaseQuery {
         adults: order.guests.adults,
         children: order.guests.children,
         appetite: Appetite::Usual,
+        service: order.guests.service,
+        second_main: order.guests.second_main,
         leftovers: order.guests.leftovers.unwrap_or_default(),
         mass: in_hand(order, bird, count),
         stuffed: bird.stuffed,

@@ -40,6 +40,17 @@ impl Appetite {
     }
 }
 
+/// Who fills the plates.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[serde(rename_all = "kebab-case")]
+pub enum Service {
+    /// The kitchen or the carver.
+    #[default]
+    Plated,
+    /// The guests themselves.
+    Buffet,
+}
+
 /// How much is to be left over.
 #[derive(
     Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
@@ -71,6 +82,12 @@ pub struct PurchaseQuery {
     /// What is to be left; none when left out.
     #[serde(default)]
     pub leftovers: Leftovers,
+    /// Who fills the plates; the kitchen when left out. A buffet takes more.
+    #[serde(default)]
+    pub service: Service,
+    /// Whether another main dish is served beside this one; each is then eaten less.
+    #[serde(default)]
+    pub second_main: bool,
     /// Mass of a bird already at hand or in view; the answer then says whether it is enough.
     #[serde(default)]
     pub mass: Option<Mass>,
@@ -157,11 +174,11 @@ pub struct Purchase {
 
 /// How much to buy, how many birds, what reaches the plate, and when to buy.
 ///
-/// Raw mass = (adults + ½ children) × mass for a person × appetite. The mass for a person is the standard's rule for
-/// nothing, some or plenty left. A second figure comes from measured yields: portion ÷ share of cooked meat. A bird with
+/// Raw mass = (adults + ½ children) × mass for a person × appetite, × 1.1 to 1.2 at a buffet, × 0.6 to 0.75 where a second
+/// main is served. The mass for a person is the standard's rule for nothing, some or plenty left. A second figure comes from measured yields: portion ÷ share of cooked meat. A bird with
 /// added solution takes the larger of the two, since the rule does not speak of it.
 ///
-/// Limits: half for a child and the steps of appetite are common practice. A child here is one that eats from a plate.
+/// Limits: half for a child, the steps of appetite and the factors for a buffet and a second main are common practice. A child here is one that eats from a plate.
 ///
 /// Errors: no guests and no mass, more than 1000 guests, a solution of 50 % or more, an unknown standard, or neither a
 /// rule nor a measured yield for the species and cut.

@@ -6,7 +6,7 @@ use crate::error::{Error, ErrorKind};
 use crate::rules::{Requirement, Topic};
 use crate::units::{Fraction, Mass, MassUnit, UnitSystem};
 
-use super::{Leftovers, OnThePlate, Purchase, PurchaseQuery, cooked_yield};
+use super::{Leftovers, OnThePlate, Purchase, PurchaseQuery, Service, cooked_yield};
 
 /// Most guests of each sort.
 const MOST_GUESTS: u32 = 1000;
@@ -51,16 +51,24 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
             high.times_ratio(above, below),
         )
     });
+    let shares = shares_of_the_table(basis, query, &mut rules);
+    let by_rule = by_rule.map(|(low, high)| {
+        let factors = shares.iter();
+        factors.fold((low, high), |(low, high), &(least, most)| {
+            (share(low, least), share(high, most))
+        })
+    });
     let measured = cooked_yield(
         basis,
         query.species,
         query.cut,
         query.solution_added > Fraction::ZERO,
     );
-    let by_yield = measured.as_ref().map(|shares| {
+    let by_yield = measured.as_ref().map(|yields| {
         let raw = FEAST_PORTION
             .times_ratio(above * with_leftovers(query.leftovers), below * 100)
-            .times_ratio(1_000_000_000, shares.meat.steps());
+            .times_ratio(1_000_000_000, yields.meat.steps());
+        let raw = shares.iter().fold(raw, |raw, &(_, most)| share(raw, most));
         // Up to the whole ounce: the yield is no finer, and a shop's label seldom is.
         Mass::from_steps((raw.steps() + OUNCE - 1) / OUNCE * OUNCE, MassUnit::Pound)
     });
@@ -137,6 +145,30 @@ fn check(query: &PurchaseQuery) -> Result<(), Error> {
         );
     }
     Ok(())
+}
+
+/// What a buffet adds and a second main takes away: the smaller and the larger share of the amount for a single main
+/// that is served on plates.
+fn shares_of_the_table(
+    basis: &mut Basis<'_>,
+    query: &PurchaseQuery,
+    rules: &mut Vec<String>,
+) -> Vec<(Fraction, Fraction)> {
+    let asked = [
+        (query.service == Service::Buffet, Topic::PurchaseBuffet),
+        (query.second_main, Topic::PurchaseSecondMain),
+    ];
+    let topics = asked.into_iter().filter(|(wanted, _)| *wanted);
+    topics
+        .filter_map(|(_, topic)| {
+            let rule = basis.find(topic)?;
+            rules.push(rule.id.clone());
+            match rule.requirement {
+                Requirement::Share { low, high } => Some((low, high)),
+                _ => None,
+            }
+        })
+        .collect()
 }
 
 /// Raw mass for one grown-up by the standard.
