@@ -75,14 +75,9 @@ kitchen-practice.brine.dry-amount | common-practice | 1 % to 1.5 %
 kitchen-practice.brine.dry-limit | common-practice | at most 3 d
 kitchen-practice.brine.dry-time | common-practice | 1 d to 3 d
 kitchen-practice.brine.salted-bird | common-practice | kosher
-kitchen-practice.gravy.drippings | memory | 5.75 % to 8 %
 kitchen-practice.gravy.flour.medium | common-practice | 1.5 tbsp for each 1 cup
 kitchen-practice.gravy.flour.thick | common-practice | 3 tbsp for each 1 cup
 kitchen-practice.gravy.flour.thin | common-practice | 1 tbsp for each 1 cup
-kitchen-practice.gravy.rendered-fat.chicken | derived | 4 %
-kitchen-practice.gravy.rendered-fat.duck | derived | 14 %
-kitchen-practice.gravy.rendered-fat.goose | derived | 15 %
-kitchen-practice.gravy.rendered-fat.turkey | memory | 1 % to 2 %
 kitchen-practice.gravy.volume.generous | common-practice | 0.5 cup to
 kitchen-practice.purchase.buffet | common-practice | 110 % to 120 %
 kitchen-practice.purchase.mass | common-practice | 1 lb for each person
@@ -154,6 +149,11 @@ us-consumer.doneness.bird.thigh-2003 | read | at least 180 °F
 us-consumer.doneness.ground | copy | at least 165 °F
 us-consumer.doneness.parts | copy | at least 165 °F
 us-consumer.doneness.signs.colour | memory | olour
+us-consumer.gravy.drippings | memory | 5.75 % to 8 %
+us-consumer.gravy.rendered-fat.chicken | derived | 4 %
+us-consumer.gravy.rendered-fat.duck | derived | 14 %
+us-consumer.gravy.rendered-fat.goose | derived | 15 %
+us-consumer.gravy.rendered-fat.turkey | memory | 1 % to 2 %
 us-consumer.grill.time.chicken | copy | 3 lb to 4 lb: 1 h to 1 h 15 min
 us-consumer.purchase.yield.capon | derived | 43.2 %
 us-consumer.purchase.yield.goose | derived | 41.4 %
