@@ -152,22 +152,28 @@ def _column(name: str, values: Any) -> tuple[str, object, object]:
         return name, values, None
     kind = getattr(getattr(values, "dtype", None), "kind", None)
     if kind is not None and kind in "fiu":
-        return name, sys.modules["numpy"].ascontiguousarray(values), None
-    items = list(values) if kind is None else values.tolist()
+        return name, sys.modules["numpy"].asanyarray(values, order="C"), None
+    try:
+        return name, *_packed(list(values) if kind is None else values.tolist())
+    except (TypeError, ValueError, OverflowError) as error:
+        expected = "text, numbers, or lists of numbers are needed, with None for a missing one"
+        raise _core.refuse("wrong-type", field=name, given=str(error), expected=expected) from None
+
+
+def _packed(items: list[Any]) -> tuple[object, object]:
+    """Give the items as words or as a buffer and, for lists, where each of them begins."""
     if not items or isinstance(items[0], str):
-        return name, [None if item is None or item != item else str(item) for item in items], None
+        return [None if item is None or item != item else str(item) for item in items], None
     from array import array
 
-    if isinstance(items[0], (int, float)) or items[0] is None:
-        if all(isinstance(item, int) for item in items):
-            return name, array("q", items), None
-        return name, _floats(items), None
+    if not hasattr(items[0], "__iter__"):
+        return array("q", items) if all(isinstance(item, int) for item in items) else _floats(items), None
     starts = [0]
     flat = array("d")
     for item in items:
         flat.extend(_floats(item))
         starts.append(len(flat))
-    return name, flat, array("q", starts)
+    return flat, array("q", starts)
 
 
 def _floats(items: Any) -> Any:

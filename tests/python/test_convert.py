@@ -42,6 +42,15 @@ def test_what_comes_back_is_of_the_kind_that_went_in():
         assert poulter.convert(one, "degF", "degC") == 5.0
 
 
+@pytest.mark.parametrize("empty", [array.array("d"), memoryview(array.array("d")), np.array([]), np.empty((0, 3))])
+def test_nothing_converts_to_nothing_of_its_kind(empty):
+    found = poulter.convert(empty, "degF", "degC")
+    if isinstance(empty, np.ndarray):
+        assert isinstance(found, np.ndarray) and (found.shape, found.dtype) == (empty.shape, np.float64)
+    else:
+        assert found == array.array("d")
+
+
 def test_a_missing_number_stays_missing():
     found = poulter.convert([None, float("nan"), 32], "degF", "degC")
     assert np.isnan(found[:2]).all() and found[2] == 0.0
@@ -62,6 +71,8 @@ def test_no_number_is_below_absolute_zero(value, fine):
     ("value", "given"),
     [
         (np.ma.masked_array([1.0, 2.0], [False, True]), "an array with a mask"),
+        (np.ma.masked_array([[1.0], [2.0]], [[False], [True]]), "an array with a mask"),
+        (np.ma.masked_array([]), "an array with a mask"),
         (np.array([1, 2]), "a buffer of format l"),
         (b"12", "a buffer of format B"),
         ("12", "str"),

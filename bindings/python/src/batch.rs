@@ -16,6 +16,7 @@ use pyo3::types::{PyDict, PyList, PyString};
 use pyo3_arrow::PyRecordBatch;
 use pyo3_arrow::input::{AnyArray, AnyRecordBatch};
 
+use crate::buffer;
 use crate::refusal::refused;
 use crate::request;
 use crate::table::{Column, Logs, Names};
@@ -122,6 +123,11 @@ fn listed(columns: &Bound<'_, PyList>) -> PyResult<Vec<Column>> {
     let column = |column: Bound<'_, PyAny>| {
         let (name, values, starts): (String, Bound<'_, PyAny>, Option<Bound<'_, PyAny>>) =
             column.extract()?;
+        if let Some(given) = buffer::unreadable(&values)? {
+            let expected = "numbers as astype(\"float64\") gives them, or filled(nan) under a mask, are needed";
+            let error = Error::new(ErrorKind::WrongType, given, expected).at(&name);
+            return Err(refused(py, &error));
+        }
         let mut values = array(&values)?;
         if let Some(starts) = starts {
             let starts = array(&starts)?;

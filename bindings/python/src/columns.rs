@@ -6,12 +6,13 @@ use poulter::log::{ColumnSlice, ElapsedSlice, TemperatureLog};
 use poulter::records::GivenLog;
 use poulter::rules::Rulebook;
 use poulter::{Error, ErrorKind, Request};
-use pyo3::buffer::{PyBuffer, PyUntypedBuffer};
+use pyo3::buffer::PyUntypedBuffer;
 use pyo3::prelude::*;
 use pyo3::types::{PyList, PyString};
 use pyo3_arrow::buffer::AnyBufferProtocol;
 use serde_json::{Value, json};
 
+use crate::buffer::float64;
 use crate::refusal::refused;
 use crate::{request, response};
 
@@ -89,7 +90,7 @@ fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Float64Array> {
     let py = values.py();
     let refuse = |given: &str| {
         let expected = "a list of numbers, or a buffer of float64 in one dimension, is needed; an array of another \
-                        type is converted with astype(\"float64\")";
+                        type is converted with astype(\"float64\"), one with a mask with filled(nan)";
         refused(
             py,
             &Error::new(ErrorKind::WrongType, given, expected).at(field),
@@ -100,10 +101,10 @@ fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Float64Array> {
         if buffer.dimensions() != 1 {
             return Err(refuse(&shape));
         }
-        let given = buffer.format().to_string_lossy().into_owned();
-        let numbers = PyBuffer::<f64>::get(values)
-            .map_err(|_| refuse(&format!("a buffer of format {given}")))?;
-        if !numbers.is_c_contiguous() || numbers.item_count() == 0 {
+        let Some(numbers) = float64(values, &buffer, refuse)? else {
+            return Ok(Vec::<f64>::new().into());
+        };
+        if !numbers.is_c_contiguous() {
             return Ok(numbers.to_vec(py)?.into());
         }
         let lent = values.extract::<AnyBufferProtocol>()?.into_arrow_array()?;

@@ -6,6 +6,7 @@ use pyo3::buffer::{PyBuffer, PyUntypedBuffer};
 use pyo3::prelude::*;
 use pyo3::types::{PyFloat, PyInt, PyList, PyString};
 
+use crate::buffer::float64;
 use crate::refusal::refused;
 use crate::request::utf8;
 
@@ -105,16 +106,11 @@ fn many(
 /// The numbers of a buffer in the order of their rows.
 fn numbers(value: &Bound<'_, PyAny>, buffer: &PyUntypedBuffer) -> PyResult<Vec<f64>> {
     let py = value.py();
-    if value.hasattr("mask")? {
-        return Err(wrong(py, "an array with a mask"));
-    }
+    let numbers = float64(value, buffer, |given| wrong(py, given))?;
     if buffer.dimensions() > 1 && !is_numpy(value)? {
         return Err(wrong(py, &format!("{} dimensions", buffer.dimensions())));
     }
-    let format = buffer.format().to_string_lossy().into_owned();
-    PyBuffer::<f64>::get(value)
-        .map_err(|_| wrong(py, &format!("a buffer of format {format}")))?
-        .to_vec(py)
+    numbers.map_or_else(|| Ok(Vec::new()), |numbers| numbers.to_vec(py))
 }
 
 /// An array of the kind and shape of `value`.

@@ -1,6 +1,7 @@
 //! The compiled half of the Python package `poulter`: conversion between Python objects and the core, nothing else.
 
 mod batch;
+mod buffer;
 mod columns;
 mod convert;
 mod probe;

@@ -1,0 +1,55 @@
+//! Numbers in memory that another library lends.
+
+use std::ffi::CStr;
+
+use pyo3::buffer::{Element, PyBuffer, PyUntypedBuffer};
+use pyo3::prelude::*;
+
+/// What keeps the memory of `values` from being read as it lies: a mask, which it does not hold, or the byte order of
+/// another machine.
+pub(crate) fn unreadable(values: &Bound<'_, PyAny>) -> PyResult<Option<String>> {
+    // The series of pandas have a method of that name.
+    let mask = values.getattr_opt("mask")?;
+    if mask.is_some_and(|mask| !mask.is_callable()) {
+        return Ok(Some("an array with a mask".to_owned()));
+    }
+    let buffer = PyUntypedBuffer::get(values).ok();
+    Ok(buffer
+        .filter(|buffer| is_foreign(buffer.format()))
+        .map(|buffer| described(buffer.format())))
+}
+
+/// The memory of `values` as float64, or nothing where there are no numbers in it; `refuse` is told what is wrong.
+pub(crate) fn float64(
+    values: &Bound<'_, PyAny>,
+    buffer: &PyUntypedBuffer,
+    refuse: impl Fn(&str) -> PyErr,
+) -> PyResult<Option<PyBuffer<f64>>> {
+    if let Some(given) = unreadable(values)? {
+        return Err(refuse(&given));
+    }
+    let other = || refuse(&described(buffer.format()));
+    if !f64::is_compatible_format(buffer.format()) {
+        return Err(other());
+    }
+    // Memory of no numbers need not be aligned for one.
+    if buffer.item_count() == 0 {
+        return Ok(None);
+    }
+    PyBuffer::get(values).map(Some).map_err(|_| other())
+}
+
+/// Whether a format of Python's `struct` names the byte order that this machine has not.
+fn is_foreign(format: &CStr) -> bool {
+    let big = matches!(format.to_bytes(), [b'>' | b'!', ..]);
+    let little = format.to_bytes().starts_with(b"<");
+    if cfg!(target_endian = "little") {
+        big
+    } else {
+        little
+    }
+}
+
+fn described(format: &CStr) -> String {
+    format!("a buffer of format {}", format.to_string_lossy())
+}
