@@ -5,7 +5,7 @@ from collections.abc import Callable, Mapping
 from datetime import timedelta
 from typing import Any, Literal, Never, TypeVar, final, overload
 
-from .door import Float64Buffer
+from .door import Float64Array, Float64Buffer
 from .errors import PoulterError
 from .quantities import QuantityLike
 
@@ -32,7 +32,7 @@ __all__ = [
 
 __version__: str
 
-_Array = TypeVar("_Array", bound=Float64Buffer)
+_Array = TypeVar("_Array", bound=Float64Array | Float64Buffer)
 
 @final
 class Quantity:

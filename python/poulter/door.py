@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 else:
     Protocol = object
 
-__all__ = ["Column", "Float64Buffer", "Temperatures", "ask", "ask_log", "evaluate"]
+__all__ = ["Column", "Float64Array", "Float64Buffer", "Temperatures", "ask", "ask_log", "evaluate"]
 
 
 class Float64Buffer(Protocol):
@@ -24,7 +24,15 @@ class Float64Buffer(Protocol):
         """Give access to the memory."""
 
 
-Column: TypeAlias = Sequence[float | None] | Float64Buffer
+class Float64Array(Protocol):
+    """An array of NumPy, whose types show a buffer only from Python 3.12 on."""
+
+    @property
+    def __array_interface__(self) -> dict[str, Any]:
+        """Where the memory lies."""
+
+
+Column: TypeAlias = Sequence[float | None] | Float64Buffer | Float64Array
 """The times or the temperatures of a log; None and NaN stand for a missing reading."""
 
 Temperatures: TypeAlias = Column | Mapping[str, Column]

@@ -5,11 +5,13 @@ import subprocess
 import sys
 from pathlib import Path
 
+import nbformat
 import pytest
 
 import poulter
 
 HERE = Path(__file__).parent
+NOTEBOOKS = sorted((HERE.parents[1] / "python" / "notebooks").glob("*.ipynb"))
 # Without `site`, so that only what the package itself imports is seen.
 PATHS = [str(Path(poulter.__file__).parents[1])]
 TEXT = {"capture_output": True, "text": True}
@@ -41,6 +43,16 @@ def test_the_example_passes_pyright_strict(tmp_path):
     (tmp_path / "example.py").write_text(text)
     out = run("pyright", "--pythonpath", sys.executable, "example.py", cwd=tmp_path)
     assert "0 errors, 0 warnings" in out
+
+
+def test_the_notebooks_pass_pyright_strict(tmp_path):
+    for path in NOTEBOOKS:
+        cells = nbformat.read(path, as_version=4).cells
+        code = "\n\n".join(cell.source for cell in cells if cell.cell_type == "code")
+        # The last expression of a cell is what it shows.
+        (tmp_path / f"{path.stem}.py").write_text(f"# pyright: strict, reportUnusedExpression=false\n{code}\n")
+    out = run("pyright", "--pythonpath", sys.executable, "--stats", *os.listdir(tmp_path), cwd=tmp_path)
+    assert "0 errors, 0 warnings" in out and f"Total files checked: {len(NOTEBOOKS)}" in out
 
 
 def test_the_example_runs():

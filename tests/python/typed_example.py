@@ -2,6 +2,8 @@
 
 from datetime import date, timedelta
 
+import numpy as np
+import numpy.typing as npt
 import poulter
 
 
@@ -32,6 +34,11 @@ def shares(masses: list[poulter.Quantity], whole: poulter.QuantityLike) -> list[
     return [mass / total for mass in masses]
 
 
+def kill(times: npt.NDArray[np.float64], readings: npt.NDArray[np.float64]) -> float | None:
+    celsius: npt.NDArray[np.float64] = poulter.convert(readings, "degF", "degC")
+    return poulter.lethality(times, {"breast": celsius}).log_reduction
+
+
 def refused(text: str) -> tuple[int, str, tuple[str, ...]]:
     try:
         poulter.evaluate_json(text)
@@ -46,4 +53,5 @@ assert still_good([(timedelta(minutes=30), "70 degF"), (timedelta(minutes=45), "
 assert held_hot(["63 degC", (64.0, "degC")], ["uk", "scotland"]) == ("uk",)
 assert [row.verdict for row in poulter.compare("hold.hot", reading="63 degC", standards=["uk"]).rows] == ["meets"]
 assert shares([poulter.Quantity(1, "lb"), poulter.Quantity(48, "oz")], "4 lb") == [0.25, 0.75]
+assert kill(np.array([0.0, 60.0]), np.array([32.0, 32.0])) == 0.0
 assert refused("{")[0] == 101
