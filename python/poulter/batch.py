@@ -151,7 +151,7 @@ def _column(name: str, values: Any) -> tuple[str, object, object]:
     if hasattr(values, "__arrow_c_stream__") or hasattr(values, "__arrow_c_array__"):
         return name, values, None
     kind = getattr(getattr(values, "dtype", None), "kind", None)
-    if kind is not None and kind in "fiu":
+    if kind is not None and kind in "fiumM":
         return name, sys.modules["numpy"].asanyarray(values, order="C"), None
     try:
         return name, *_packed(list(values) if kind is None else values.tolist())

@@ -141,6 +141,28 @@ def test_a_gap_in_a_column_of_a_table_is_a_finding_or_an_error(column, name, fau
             assert rows == [["cannot-tell"], [fault], [2]]
 
 
+# A duration is kept as a count of ticks, which is no temperature and no number of seconds.
+@pytest.mark.parametrize("unit", ["s", "ms", "us", "ns"])
+@pytest.mark.parametrize("kind", ["timedelta64", "datetime64"])
+def test_ticks_of_a_clock_are_no_numbers(kind, unit):
+    ticks = np.array([70, 71, 72], f"{kind}[{unit}]")
+    arrow = pa.array([70, 71, 72], pa.duration(unit) if kind == "timedelta64" else pa.timestamp(unit))
+    asked = [lambda: ask(TIMES, ticks) for ask in ALONE] + [lambda: ask(ticks, HOT) for ask in ALONE]
+    asked += [lambda: poulter.convert(ticks, "s", "h"), lambda: poulter.convert(ticks[0], "s", "h")]
+    asked += [lambda: poulter.check_logs(table(elapsed_s=ticks), **ROAST)]
+    for column in (ticks, arrow, pd.Series(ticks)):
+        asked.append(lambda column=column: poulter.check_logs(table(temp_degC=column), **ROAST))
+    for question in asked:
+        with pytest.raises(poulter.InputError) as refused:
+            question()
+        assert refused.value.slug == "wrong-type"
+
+
+def test_text_that_is_no_number_is_a_missing_reading():
+    found = poulter.check_logs(table(temp_degC=["80", "hot", "80"]), **ROAST)
+    assert [list(found[name]) for name in FOUND] == [["cannot-tell"], ["no-reading"], [2]]
+
+
 def empties():
     return [array.array("d"), memoryview(array.array("d")), np.array([]), np.empty((4, 2))[:0, 1]]
 

@@ -5,13 +5,19 @@ use std::ffi::CStr;
 use pyo3::buffer::{Element, PyBuffer, PyUntypedBuffer};
 use pyo3::prelude::*;
 
-/// What keeps the memory of `values` from being read as it lies: a mask, which it does not hold, or the byte order of
-/// another machine.
+/// What keeps `values` from being read as the numbers that lie in their memory: a mask, which lies elsewhere, the ticks
+/// of a clock, or the byte order of another machine.
 pub(crate) fn unreadable(values: &Bound<'_, PyAny>) -> PyResult<Option<String>> {
     // The series of pandas have a method of that name.
     let mask = values.getattr_opt("mask")?;
     if mask.is_some_and(|mask| !mask.is_callable()) {
         return Ok(Some("an array with a mask".to_owned()));
+    }
+    if let Some(dtype) = values.getattr_opt("dtype")?
+        && let Some(kind) = dtype.getattr_opt("kind")?
+        && (kind.eq("m")? || kind.eq("M")?)
+    {
+        return Ok(Some(dtype.str()?.to_string()));
     }
     let buffer = PyUntypedBuffer::get(values).ok();
     Ok(buffer
@@ -25,9 +31,6 @@ pub(crate) fn float64(
     buffer: &PyUntypedBuffer,
     refuse: impl Fn(&str) -> PyErr,
 ) -> PyResult<Option<PyBuffer<f64>>> {
-    if let Some(given) = unreadable(values)? {
-        return Err(refuse(&given));
-    }
     let other = || refuse(&described(buffer.format()));
     if !f64::is_compatible_format(buffer.format()) {
         return Err(other());

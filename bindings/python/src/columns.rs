@@ -12,7 +12,7 @@ use pyo3::types::{PyList, PyString};
 use pyo3_arrow::buffer::AnyBufferProtocol;
 use serde_json::{Value, json};
 
-use crate::buffer::float64;
+use crate::buffer::{float64, unreadable};
 use crate::refusal::refused;
 use crate::{request, response};
 
@@ -96,6 +96,9 @@ fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Float64Array> {
             &Error::new(ErrorKind::WrongType, given, expected).at(field),
         )
     };
+    if let Some(given) = unreadable(values)? {
+        return Err(refuse(&given));
+    }
     if let Ok(buffer) = PyUntypedBuffer::get(values) {
         let shape = format!("{} dimensions", buffer.dimensions());
         if buffer.dimensions() != 1 {

@@ -6,7 +6,7 @@ use pyo3::buffer::{PyBuffer, PyUntypedBuffer};
 use pyo3::prelude::*;
 use pyo3::types::{PyFloat, PyInt, PyList, PyString};
 
-use crate::buffer::float64;
+use crate::buffer::{float64, unreadable};
 use crate::refusal::refused;
 use crate::request::utf8;
 
@@ -58,6 +58,9 @@ pub(crate) fn convert<'py>(
         return one(value.extract()?, unit, to);
     }
     let py = value.py();
+    if let Some(given) = unreadable(value)? {
+        return Err(wrong(py, &given));
+    }
     if let Ok(buffer) = PyUntypedBuffer::get(value)
         && buffer.dimensions() > 0
     {

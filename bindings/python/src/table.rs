@@ -46,6 +46,12 @@ struct Numbers(arrow_array::Float64Array);
 
 impl Numbers {
     fn of(values: &ArrayRef, name: &str) -> Result<Self, Error> {
+        // A cast would give the ticks of its own clock.
+        if values.data_type().is_temporal() {
+            let expected = "a column of numbers, or durations in the column of times, is needed";
+            let given = values.data_type();
+            return Err(refuse(ErrorKind::WrongType, name, given, expected));
+        }
         let values =
             arrow_cast::cast(values, &DataType::Float64).map_err(|error| wrong(name, &error))?;
         let numbers = values.as_primitive::<Float64Type>();
