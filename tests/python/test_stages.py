@@ -56,8 +56,7 @@ def test_a_function_takes_the_fields_of_its_question(kind):
 
 
 def test_an_order_has_the_fields_of_its_question():
-    # House rules go with an order through `evaluate`, or as a field of its mapping.
-    fields = of_kind("request", "plan") - {"house_rules"}
+    fields = of_kind("request", "plan")
     # `class` is no name in Python; the argument is called class_, the attribute too.
     assert {name.rstrip("_") for name in inspect.signature(poulter.Order).parameters} == fields
     assert {name.rstrip("_") for name in poulter.Order.__annotations__} | {"class"} == fields
