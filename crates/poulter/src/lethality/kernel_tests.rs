@@ -1,0 +1,225 @@
+//! The kernels against plain sums, libm and each other.
+
+use super::super::tables::{CHICKEN_12_FAT, MEAT, TURKEY_12_FAT};
+use super::*;
+use crate::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
+use crate::units::{Duration, TemperatureUnit};
+
+/// Steps of degrees Celsius.
+fn c(celsius: f64) -> f64 {
+    ((celsius + 273.15) * 9e3).round()
+}
+
+/// The longer-of-both list at 12 % fat with the nineteen rows of an incomplete copy; a missing row is the
+/// geometric mean of its neighbours, which leaves the curve between them as it was.
+#[allow(clippy::cast_possible_truncation)] // whole numbers below 2⁵³
+fn nineteen_rows() -> Curve {
+    let mut holds: Vec<i64> = [
+        81.4, 65.5, 52.9, 43.0, 35.0, 28.7, 23.7, 19.8, 16.6, 13.8, 11.5, 0.0, 7.7, 0.0, 4.9, 0.0,
+        2.8, 0.0, 1.6, 0.0, 1.0, 0.0,
+    ]
+    .iter()
+    .map(|minutes: &f64| (minutes * 60e3).round() as i64)
+    .collect();
+    holds.extend([40_900, 0, 26_900, 0, 17_700]);
+    // A thousand times longer, so that the filled rows lose nothing by being whole numbers.
+    let mut holds: Vec<i64> = holds.iter().map(|hold| hold * 1_000_000).collect();
+    for row in 1..holds.len() - 1 {
+        if holds[row] == 0 {
+            holds[row] = (holds[row - 1] as f64 * holds[row + 1] as f64)
+                .sqrt()
+                .round() as i64;
+        }
+    }
+    Curve::Table(Box::new(TableCurve::new(136, &holds, 7e6)))
+}
+
+fn kill(curve: &Curve, clock: &[f64], steps: &[f64]) -> f64 {
+    let readings = Lowered {
+        clock,
+        steps,
+        by: 0.0,
+    };
+    integrate(curve, &readings, 7.0).exact
+}
+
+#[test]
+fn a_ramp_through_the_table_agrees_with_adaptive_quadrature() {
+    // 60 to 70 degC in 10 min; mpmath 1.3 quad, 30 digits, split at the rows.
+    let (clock, steps) = ([0.0, 600_000.0], [c(60.0), c(70.0)]);
+    let curves = [
+        Curve::Table(Box::new(TableCurve::of(&MEAT))),
+        Curve::Table(Box::new(TableCurve::of(&TURKEY_12_FAT))),
+        nineteen_rows(),
+    ];
+    let quadrature = [
+        82.903_756_352_273_77,
+        24.698_457_165_218_86,
+        24.876_225_436_523_5,
+    ];
+    for (curve, expected) in curves.iter().zip(quadrature) {
+        let ours = kill(curve, &clock, &steps);
+        assert!((ours / expected - 1.0).abs() < 1e-9, "{ours}");
+    }
+}
+
+#[test]
+fn holds_over_floor_rows_and_cap() {
+    // Ten minutes each: 7 log10 times 10 min over the printed hold, by hand; nothing below 136 degF.
+    for (celsius, expected) in [
+        (57.0, 0.0),
+        (57.778, 0.86),
+        (60.0, 2.0),
+        (62.778, 5.0725),
+        (65.556, 14.2857),
+        (70.0, 102.69),
+        (80.0, 237.288),
+    ] {
+        let ours = kill(
+            &nineteen_rows(),
+            &[0.0, 600_000.0],
+            &[c(celsius), c(celsius)],
+        );
+        // 57.778 degC lies 0.0002 degC above the row, and the printed figures carry six digits.
+        assert!(
+            (ours - expected).abs() < 3e-4 * expected.max(1.0),
+            "{celsius}: {ours}"
+        );
+    }
+}
+
+#[test]
+fn the_floor_is_tested_under_at_and_over() {
+    let chicken = Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT)));
+    let row = 5.0 * (136_000.0 + 459_670.0);
+    let held = |x: f64| kill(&chicken, &[0.0, 4_884_000.0], &[x, x]);
+    assert_eq!(held(row - 1.0), 0.0);
+    assert!((held(row) - 7.0).abs() < 1e-12);
+    assert!(held(row + 1.0) > 7.0);
+    let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
+    let held = |x: f64| kill(&line, &[0.0, 120_000.0], &[x, x]);
+    assert_eq!(held(c(60.0) - 1.0), 0.0);
+    assert!(held(c(60.0)) > 0.0 && held(c(60.0) + 1.0) > held(c(60.0)));
+    assert!(held(c(80.0) - 1.0) < held(c(80.0)));
+    assert_eq!(held(c(80.0)), held(c(80.0) + 1.0));
+}
+
+#[test]
+fn a_first_order_ramp_is_exact_and_the_mean_of_ends_is_not() {
+    // F = 3.1060223829 min by the analytic integral, 5.2321 min by the mean of the end rates; D is 20 s.
+    let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
+    let (clock, steps) = ([0.0, 600_000.0], [c(60.0), c(70.0)]);
+    let readings = Lowered {
+        clock: &clock,
+        steps: &steps,
+        by: 0.0,
+    };
+    let sum = integrate(&line, &readings, 6.0);
+    assert!((sum.exact / 3.0 - 3.106_022_382_9).abs() < 1e-9);
+    assert!((sum.trapezoid / 3.0 - 5.2321).abs() < 1e-4);
+}
+
+/// A log that crosses floor, rows and cap, long enough for several blocks and a short one.
+fn roast() -> (Vec<f64>, Vec<f64>) {
+    let clock: Vec<f64> = (0..1000).map(|i| f64::from(i) * 7_000.0).collect();
+    let steps = clock
+        .iter()
+        .map(|t| c(85.0 - 80.0 * crate::math::exp(-t / 2.4e6)))
+        .collect();
+    (clock, steps)
+}
+
+#[test]
+fn every_instruction_set_gives_the_same_bits() {
+    let (clock, steps) = roast();
+    let readings = Lowered {
+        clock: &clock,
+        steps: &steps,
+        by: 4_500.0,
+    };
+    for curve in [
+        Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
+        Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
+    ] {
+        let pass = Pass {
+            curve: &curve,
+            readings: &readings,
+            target: 7.0,
+        };
+        let plain = pass.with_simd(pulp::Scalar::new());
+        let widest = integrate(&curve, &readings, 7.0);
+        assert_eq!(plain.exact.to_bits(), widest.exact.to_bits());
+        assert_eq!(plain.trapezoid.to_bits(), widest.trapezoid.to_bits());
+        assert_eq!(plain.reached_ms, widest.reached_ms);
+    }
+}
+
+#[test]
+fn blocks_agree_with_one_segment_after_another() {
+    let (clock, steps) = roast();
+    for curve in [
+        Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
+        Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
+        Curve::FirstOrder(FirstOrder::new(
+            20e3,
+            5.0,
+            c(70.0),
+            f64::NEG_INFINITY,
+            f64::INFINITY,
+        )),
+    ] {
+        let one_by_one: f64 = clock
+            .windows(2)
+            .zip(steps.windows(2))
+            .map(|(t, x)| curve.segment((t[0], t[1]), (x[0], x[1])))
+            .sum();
+        let ours = kill(&curve, &clock, &steps);
+        assert!((ours / one_by_one - 1.0).abs() < 1e-13);
+    }
+}
+
+#[test]
+fn the_staircase_is_the_rate_of_the_row_below() {
+    let stairs = |clock: &[f64], degf: &[f64]| {
+        let log = TemperatureLog::from_slices(
+            ElapsedSlice { elapsed_s: clock },
+            &[ColumnSlice {
+                place: Place::CORE,
+                unit: TemperatureUnit::Fahrenheit,
+                temperatures: degf,
+            }],
+        );
+        let checks = LogChecks {
+            longest_gap: Duration::parse("1 h").unwrap(),
+            flat_line: Duration::parse("1 h").unwrap(),
+            ..LogChecks::default()
+        };
+        let log = log.unwrap();
+        let sound = log.sound(&checks).unwrap();
+        let (_, trace) = sound.inside().next().unwrap();
+        integrate_stairs(&TableCurve::of(&CHICKEN_12_FAT), trace, 0.0)
+    };
+    // 140.5 degF held 35 min is the 140 degF row held 35 min.
+    let strict = stairs(&[0.0, 2100.0], &[140.5, 140.5]);
+    assert!((strict - 7.0).abs() < 1e-12);
+    // 139.5 to 140.5 degF: half the time at each row, 43.0 and 35.0 min.
+    let strict = stairs(&[0.0, 2100.0], &[139.5, 140.5]);
+    assert!((strict - 7.0 * (17.5 / 43.0 + 17.5 / 35.0)).abs() < 1e-12);
+    // The first row is 136 degF.
+    assert_eq!(stairs(&[0.0, 1000.0], &[40.0, 135.999]), 0.0);
+    // A row of 0.1 s a reading: 21 s at 140 degF after two hundred cold readings, with a step of a reading each way.
+    let seconds: Vec<f64> = (0..600).map(|i| f64::from(i) * 0.1).collect();
+    let hot = |i: &u32| (200..=410).contains(i);
+    let degf: Vec<f64> = (0..600)
+        .map(|i| if hot(&i) { 140.0 } else { 139.0 })
+        .collect();
+    let expected = 7.0 * (21.0 / 35.0 + 38.9 / 43.0) / 60.0;
+    assert!((stairs(&seconds, &degf) - expected).abs() < 1e-12);
+}
+
+#[test]
+fn too_few_readings_give_no_kill() {
+    let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
+    assert_eq!(kill(&line, &[], &[]), 0.0);
+    assert_eq!(kill(&line, &[0.0], &[c(70.0)]), 0.0);
+}
