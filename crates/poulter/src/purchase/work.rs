@@ -51,7 +51,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PurchaseQuery) -> Result<P
             high.times_ratio(above, below),
         )
     });
-    let shares = shares_of_the_table(basis, query, &mut rules);
+    let shares = shares_of_the_table(basis, query, &mut rules)?;
     let by_rule = by_rule.map(|(low, high)| {
         let factors = shares.iter();
         factors.fold((low, high), |(low, high), &(least, most)| {
@@ -153,19 +153,23 @@ fn shares_of_the_table(
     basis: &mut Basis<'_>,
     query: &PurchaseQuery,
     rules: &mut Vec<String>,
-) -> Vec<(Fraction, Fraction)> {
+) -> Result<Vec<(Fraction, Fraction)>, Error> {
     let asked = [
         (query.service == Service::Buffet, Topic::PurchaseBuffet),
         (query.second_main, Topic::PurchaseSecondMain),
     ];
     let topics = asked.into_iter().filter(|(wanted, _)| *wanted);
     topics
-        .filter_map(|(_, topic)| {
-            let rule = basis.find(topic)?;
+        .map(|(_, topic)| {
+            let rule = basis.require(topic)?;
             rules.push(rule.id.clone());
             match rule.requirement {
-                Requirement::Share { low, high } => Some((low, high)),
-                _ => None,
+                Requirement::Share { low, high } => Ok((low, high)),
+                _ => Err(Error::new(
+                    ErrorKind::NoPublishedRow,
+                    &rule.id,
+                    "the rule names no share",
+                )),
             }
         })
         .collect()
