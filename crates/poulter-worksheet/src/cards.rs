@@ -4,7 +4,9 @@ use poulter::gravy::{Body, Gravy, GravyQuery, RouxFat, Thickener, gravy};
 use poulter::plan::Moment;
 use poulter::purchase::Service;
 use poulter::stock::{Stock, StockQuery, stock};
+use poulter::units::Mass;
 
+use crate::degrees;
 use crate::document::{Block, Card, Document, Section, Table};
 use crate::kinds;
 use crate::sheet::{Job, Sheet};
@@ -20,11 +22,7 @@ pub(crate) struct Amounts {
 
 pub(crate) fn amounts(job: &Job<'_>) -> Amounts {
     let plan = &job.plan.answer;
-    let thickener = if avoids_wheat(job) {
-        Thickener::Starch
-    } else {
-        Thickener::Flour
-    };
+    let thickener = job.order.guests.thickener();
     let on = Some(plan.serve_at.zoned().date());
     let all_birds = plan.bird.mass.times_ratio(i64::from(plan.bird.count), 1);
     let gravy_query = GravyQuery {
@@ -56,17 +54,6 @@ pub(crate) fn amounts(job: &Job<'_>) -> Amounts {
     }
 }
 
-fn avoids_wheat(job: &Job<'_>) -> bool {
-    let guests = &job.order.guests;
-    let groups = guests.groups.iter().flat_map(|group| &group.avoid);
-    guests.avoid.iter().chain(groups).any(|given| {
-        let given = given.to_lowercase();
-        ["wheat", "gluten", "flour"]
-            .iter()
-            .any(|name| given.contains(name))
-    })
-}
-
 pub(crate) fn thickener_name(thickener: Thickener) -> &'static str {
     say(match thickener {
         Thickener::Flour => "card-thickener-flour",
@@ -78,6 +65,7 @@ fn cards(job: &Job<'_>, sheet: &Sheet) -> Vec<Card> {
     let units = sheet.units;
     let amounts = amounts(job);
     let range = |low: &str, high: &str| fill("card-range", &[("low", low), ("high", high)]);
+    let at_most = |amount: &str| fill("card-at-most", &[("amount", amount)]);
     let to_do = |id: &str| -> Vec<String> {
         sheet
             .entries()
@@ -95,6 +83,21 @@ fn cards(job: &Job<'_>, sheet: &Sheet) -> Vec<Card> {
         ];
         if let Some(fat) = gravy.fat {
             lines.push((say("card-fat"), units.mass(fat)));
+        }
+        if let (Some(low), Some(high)) = (gravy.drippings_low, gravy.drippings_high) {
+            let text = range(&units.volume(low), &units.volume(high));
+            lines.push((say("card-drippings"), text));
+        }
+        if let (Some(low), Some(high)) = (gravy.rendered_fat_low, gravy.rendered_fat_high) {
+            let (least, most) = (units.mass(low), units.mass(high));
+            let text = if low == Mass::ZERO {
+                at_most(&most)
+            } else if least == most {
+                fill("card-about", &[("amount", &most)])
+            } else {
+                range(&least, &most)
+            };
+            lines.push((say("card-rendered"), text));
         }
         lines.push((say("card-stock-to-have"), units.volume(gravy.stock_to_have)));
         cards.push(Card {
@@ -114,10 +117,8 @@ fn cards(job: &Job<'_>, sheet: &Sheet) -> Vec<Card> {
             lines.push((say("card-time"), time.shown()));
         }
         if let (Some(low), Some(high)) = (stock.simmer_low, stock.simmer_high) {
-            let text = range(&units.temperature(low), &units.temperature(high));
-            lines.push((say("card-simmer"), text));
+            lines.push((say("card-simmer"), degrees::range(low, high, units)));
         }
-        let at_most = |amount: &str| fill("card-at-most", &[("amount", amount)]);
         if let Some(time) = stock.chill_within {
             lines.push((say("card-chill"), at_most(&time.shown())));
         }

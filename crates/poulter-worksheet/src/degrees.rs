@@ -6,6 +6,8 @@
 use poulter::rules::{Comparison, TemperatureLimit};
 use poulter::units::{Temperature, TemperatureUnit, UnitSystem};
 
+use crate::words::fill;
+
 pub(crate) const fn unit(units: UnitSystem) -> TemperatureUnit {
     match units {
         UnitSystem::UsCustomary => TemperatureUnit::Fahrenheit,
@@ -77,13 +79,52 @@ pub(crate) fn sentence(text: &str, units: UnitSystem) -> String {
                 out.extend([own.as_str(), " (", &printed, ")"]);
                 rest = after;
             }
-            _ => {
-                out.push_str(&printed);
-                rest = after;
-            }
+            _ => match span(lead, number, after, other, units) {
+                Some((own, tail)) => {
+                    out.push_str(&own);
+                    rest = tail;
+                }
+                None => {
+                    out.push_str(&printed);
+                    rest = after;
+                }
+            },
         }
     }
     out + rest
+}
+
+/// "180 °F to 203 °F" for a range that is no limit, in whole degrees of the reader's unit.
+pub(crate) fn range(low: Temperature, high: Temperature, units: UnitSystem) -> String {
+    let wanted = unit(units);
+    let whole = |temperature: Temperature| {
+        let value = match wanted {
+            TemperatureUnit::Celsius => temperature.as_celsius(),
+            _ => temperature.as_fahrenheit(),
+        };
+        format!("{value:.0} {}", wanted.sign())
+    };
+    let values = [("low", &*whole(low)), ("high", &*whole(high))];
+    fill("card-range", &values)
+}
+
+/// The range "at 82 °C to 95 °C" by its first number and what follows it, in the reader's unit and as printed.
+fn span<'t>(
+    lead: &str,
+    number: &str,
+    after: &'t str,
+    other: TemperatureUnit,
+    units: UnitSystem,
+) -> Option<(String, &'t str)> {
+    let sign = other.sign();
+    let (high, tail) = after.strip_prefix(" to ")?.split_once(sign)?;
+    let high = high.trim_end();
+    if !lead.trim_end().ends_with("at") {
+        return None;
+    }
+    let read = |number: &str| Temperature::parse(&format!("{number} {sign}")).ok();
+    let own = range(read(number)?, read(high)?, units);
+    Some((format!("{own} ({number} {sign} to {high} {sign})"), tail))
 }
 
 /// The other printed value in brackets right after the first, and what follows it.
@@ -133,6 +174,15 @@ mod tests {
             assert_eq!(sentence(given, UnitSystem::Metric), metric);
             assert_eq!(sentence(given, UnitSystem::UsCustomary), given);
         }
+        // 82 °C is 179.6 °F, 95 °C is 203 °F.
+        assert_eq!(
+            sentence("3 h, at 82 °C to 95 °C.", UnitSystem::UsCustomary),
+            "3 h, at 180 °F to 203 °F (82 °C to 95 °C)."
+        );
+        assert_eq!(
+            sentence("at 82 °C to 95 K", UnitSystem::UsCustomary),
+            "at 82 °C to 95 K"
+        );
         assert_eq!(
             sentence("at least 75 °C", UnitSystem::UsCustomary),
             "at least 167 °F (75 °C)"

@@ -177,3 +177,33 @@ fn names_lead_back_to_kinds_and_formats() {
         assert_eq!(Format::from_name(format.name()).unwrap(), format);
     }
 }
+
+/// One kind of sheet as text for an order of the tests.
+fn text_of(name: &str, kind: Kind) -> String {
+    let (_, text) = orders().into_iter().find(|it| it.0 == name).unwrap();
+    let order = Order::from_toml(&text).unwrap();
+    let book = Rulebook::builtin();
+    let answer = plan(book, &order).unwrap();
+    let bytes = render(book, &order, &answer, kind, Format::Text).unwrap();
+    String::from_utf8(bytes).unwrap()
+}
+
+#[test]
+fn where_a_group_avoids_wheat_every_sheet_has_the_same_gravy_without_it() {
+    // Three of the class of 24 avoid wheat.
+    for kind in [Kind::Host, Kind::Class, Kind::Cards, Kind::Shopping] {
+        let text = text_of("class-of-24", kind).to_lowercase();
+        assert!(text.contains("maize starch"), "{}", kind.name());
+        for word in ["of flour", "flour for the gravy", "wheat (flour)"] {
+            assert!(!text.contains(word), "{}: {word}", kind.name());
+        }
+    }
+}
+
+#[test]
+fn a_ducks_skin_is_pricked_and_no_butter_is_bought_for_it() {
+    // Common practice, no source.
+    assert!(text_of("two-ducks", Kind::Host).contains("Prick or score"));
+    assert!(!text_of("two-ducks", Kind::Shopping).contains("butter"));
+    assert!(text_of("lakeside-supper", Kind::Shopping).contains("butter or oil"));
+}

@@ -217,7 +217,7 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &GravyQuery) -> Result<Grav
     };
     let pan = Pan::of(basis, query, &mut rules);
     findings.push(Finding::advice(
-        "Drippings carry salt from a brine: taste before salting.",
+        "A brined or salted bird gives salty drippings: taste before salting.",
         None,
     ));
     if query.fat == RouxFat::Drippings {

@@ -54,11 +54,17 @@ impl Pan {
         } else {
             format!("{} to {}", units.mass(low), units.mass(high))
         };
+        let roux_takes = format!(
+            "The roux takes {} of fat and {renders} renders",
+            units.mass(roux)
+        );
         (low < roux).then(|| {
-            let text = format!(
-                "The roux takes {} of fat and {renders} renders: have other fat at hand, and mind that butter holds milk.",
-                units.mass(roux)
-            );
+            // A fat bird gives plenty, but no source says how little it can be.
+            let text = if low == Mass::ZERO && high >= roux {
+                format!("{roux_takes}; no source says how little that can be.")
+            } else {
+                format!("{roux_takes}: have other fat at hand, and mind that butter holds milk.")
+            };
             Finding::advice(text, None)
         })
     }

@@ -2,7 +2,8 @@
 
 use crate::brine::{self, Brine, BrineMethod, BrinePlace, BrineQuery};
 use crate::error::Error;
-use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat, Thickener};
+use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat};
+use crate::prepare;
 use crate::purchase::Service;
 use crate::stock::{self, Stock, StockQuery};
 use crate::units::{Fraction, Mass};
@@ -36,16 +37,10 @@ pub(super) fn brine_query(setup: &Setup<'_>, method: BrineMethod) -> BrineQuery 
 /// The amounts of the chosen chain; none where a stage has no published row for the bird.
 pub(super) struct Amounts {
     pub(super) brine: Option<Brine>,
+    /// Butter or oil for the skin of one bird.
+    pub(super) fat: Option<Mass>,
     pub(super) gravy: Option<Gravy>,
     pub(super) stock: Option<Stock>,
-}
-
-/// Whether the order avoids an allergen, by its name or a word that holds it.
-pub(super) fn avoids(setup: &Setup<'_>, names: &[&str]) -> bool {
-    let avoid = &setup.order.guests.avoid;
-    avoid
-        .iter()
-        .any(|given| names.iter().any(|name| given.to_lowercase().contains(name)))
 }
 
 impl<'b> Sheet<'_, 'b> {
@@ -59,18 +54,13 @@ impl<'b> Sheet<'_, 'b> {
         let on = Some(self.setup.order.serve_at.zoned().date());
         let (species, cut) = (self.setup.species, self.setup.cut);
         let guests = &self.setup.order.guests;
-        let wheat_free = avoids(self.setup, &["wheat", "gluten", "flour"]);
         let gravy = GravyQuery {
             guests: guests.adults + guests.children,
             volume: None,
             bird_mass: Some(all_birds),
             generous: guests.service == Service::Buffet,
             body: Body::default(),
-            thickener: if wheat_free {
-                Thickener::Starch
-            } else {
-                Thickener::Flour
-            },
+            thickener: guests.thickener(),
             fat: RouxFat::Drippings,
             standard: standard.clone(),
             species,
@@ -87,6 +77,7 @@ impl<'b> Sheet<'_, 'b> {
         };
         Ok(Amounts {
             brine: self.brine_of(timing)?,
+            fat: prepare::skin_fat(&mut self.basis, self.setup.mass).map(|(_, _, fat)| fat),
             gravy: gravy::work_out(&mut self.basis, &gravy).ok(),
             stock: stock::work_out(&mut self.basis, &stock).ok(),
         })
@@ -114,6 +105,9 @@ impl<'b> Sheet<'_, 'b> {
         });
         for text in &gravy.to_do {
             draft.say(text);
+        }
+        for finding in &gravy.findings {
+            draft.say(&finding.text);
         }
         if !gravy.allergens.is_empty() {
             draft.say(&format!("Allergens: {}.", gravy.allergens.join("; ")));

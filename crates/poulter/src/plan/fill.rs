@@ -58,13 +58,7 @@ pub(super) fn fill<'b>(
         if !bought.contains(&load.line) {
             bought.push(load.line);
             let line = &birds[load.line];
-            shopping::of_birds(
-                sheet.plan,
-                line,
-                &load.timing,
-                setup,
-                amounts.brine.as_ref(),
-            );
+            shopping::of_birds(sheet.plan, line, &load.timing, setup, &amounts);
         }
         if at == 0 {
             shopping::of_meal(sheet.plan, &amounts);

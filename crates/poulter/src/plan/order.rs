@@ -7,6 +7,7 @@ use serde::{Deserialize, Serialize};
 use crate::answer::default;
 use crate::bird::{Cut, Species, State};
 use crate::brine::BrineMethod;
+use crate::gravy::Thickener;
 use crate::purchase::{Leftovers, Service};
 use crate::roast::RoastMethod;
 use crate::thaw::ThawMethod;
@@ -124,6 +125,27 @@ pub struct Guests {
     /// Groups among them who avoid allergens.
     #[serde(default)]
     pub groups: Vec<GuestGroup>,
+}
+
+impl Guests {
+    /// Whether any guest avoids an allergen, by its name or a word that holds it.
+    pub(super) fn avoids(&self, names: &[&str]) -> bool {
+        let of_groups = self.groups.iter().flat_map(|group| &group.avoid);
+        self.avoid.iter().chain(of_groups).any(|given| {
+            let given = given.to_lowercase();
+            names.iter().any(|name| given.contains(name))
+        })
+    }
+
+    /// What thickens the gravy: starch where any guest avoids wheat, so that one gravy is for all.
+    #[must_use]
+    pub fn thickener(&self) -> Thickener {
+        if self.avoids(&["wheat", "gluten", "flour"]) {
+            Thickener::Starch
+        } else {
+            Thickener::Flour
+        }
+    }
 }
 
 /// Some of the guests.

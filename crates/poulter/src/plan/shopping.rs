@@ -1,16 +1,12 @@
 //! The shopping list.
 
-use crate::brine::Brine;
 use crate::thaw::ThawMethod;
-use crate::units::{Mass, MassUnit, Volume};
+use crate::units::{Mass, Volume};
 
-use super::amounts::{Amounts, avoids};
+use super::amounts::Amounts;
 use super::chain::Timing;
 use super::setup::Setup;
 use super::types::{Amount, Plan, PlannedBird, ShoppingItem};
-
-/// Fat for the skin: about 1 % of the bird. Common practice, no source.
-const FAT_SHARE: (i64, i64) = (1, 100);
 
 impl Plan {
     /// A line of its own: birds and vessels are so many of that size.
@@ -42,7 +38,7 @@ pub(super) fn of_birds(
     bird: &PlannedBird,
     timing: &Timing<'_>,
     setup: &Setup<'_>,
-    brine: Option<&Brine>,
+    amounts: &Amounts,
 ) {
     let each = |mass: Mass| Amount::Mass(mass.times_ratio(i64::from(bird.count), 1));
     let (count, several) = (bird.count, bird.count > 1);
@@ -60,7 +56,7 @@ pub(super) fn of_birds(
         };
         plan.buy(&item, Amount::Mass(bird.mass), &note);
     }
-    if let Some(brine) = brine {
+    if let Some(brine) = &amounts.brine {
         if let Some(salt) = &brine.salt {
             plan.add(
                 salt.kind.words(),
@@ -88,16 +84,13 @@ pub(super) fn of_birds(
             );
         }
     }
-    let fat = bird
-        .mass
-        .times_ratio(FAT_SHARE.0 * i64::from(count), FAT_SHARE.1)
-        .in_unit(MassUnit::Gram);
-    let kind = if avoids(setup, &["milk", "butter", "dairy"]) {
-        "oil for the skin"
-    } else {
-        "butter or oil for the skin"
-    };
-    plan.add(kind, Amount::Mass(fat), "butter holds milk");
+    if let Some(fat) = amounts.fat {
+        if setup.order.guests.avoids(&["milk", "butter", "dairy"]) {
+            plan.add("oil for the skin", each(fat), "");
+        } else {
+            plan.add("butter or oil for the skin", each(fat), "butter holds milk");
+        }
+    }
     if let Some(ThawMethod::ColdWater | ThawMethod::RunningWater) = timing.combination.thaw {
         plan.add(
             "leak-proof bag for the bird",

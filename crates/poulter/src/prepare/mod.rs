@@ -224,15 +224,24 @@ pub(crate) fn work_out(basis: &mut Basis<'_>, query: &PrepareQuery) -> Result<Pr
 /// Every rule of the topic as a step.
 fn follow(basis: &mut Basis<'_>, topic: Topic, when: StepTime, value: &mut Prepare) {
     for rule in basis.every(topic) {
-        let Some(text) = words(rule) else { continue };
-        basis.note(rule);
-        value.rules.push(rule.id.clone());
-        value.steps.push(PrepareStep {
-            when,
-            text,
-            rule: Some(rule.id.clone()),
-        });
+        if add_step(rule, when, value) {
+            basis.note(rule);
+        }
     }
+}
+
+/// One rule as a step, unless it has nothing to say.
+fn add_step(rule: &Rule, when: StepTime, value: &mut Prepare) -> bool {
+    let Some(text) = words(rule) else {
+        return false;
+    };
+    value.rules.push(rule.id.clone());
+    value.steps.push(PrepareStep {
+        when,
+        text,
+        rule: Some(rule.id.clone()),
+    });
+    true
 }
 
 fn words(rule: &Rule) -> Option<String> {
@@ -250,15 +259,13 @@ fn words(rule: &Rule) -> Option<String> {
 fn seasoning(basis: &mut Basis<'_>, query: &PrepareQuery, value: &mut Prepare) {
     let mut amounts = Vec::new();
     let mut rule_id = None;
-    if let Some(rule) = basis.find(Topic::PrepareFat)
-        && let Requirement::VolumePerMass { volume, per } = rule.requirement
-    {
+    if let Some((rule, volume, fat)) = skin_fat(basis, query.mass) {
         value.rules.push(rule.id.clone());
         rule_id = Some(rule.id.clone());
-        let volume = scaled(volume, query.mass, per).in_unit(VolumeUnit::Tablespoon);
-        let fat = weigh(volume, BUTTER_SPOON, SPOON);
         amounts.push(format!("{:.0} g of soft butter or oil", fat.as_grams()));
         (value.fat, value.fat_volume) = (Some(fat), Some(volume));
+    } else if let Some(rule) = basis.find(Topic::PrepareFat) {
+        add_step(rule, StepTime::Before, value);
     }
     if query.already_salted {
         value.findings.push(Finding::caution(
@@ -283,6 +290,16 @@ fn seasoning(basis: &mut Basis<'_>, query: &PrepareQuery, value: &mut Prepare) {
             rule: rule_id,
         });
     }
+}
+
+/// Soft butter or oil for the skin of one bird, by volume and by mass as butter; none for a bird that needs none.
+pub(crate) fn skin_fat<'b>(basis: &mut Basis<'b>, mass: Mass) -> Option<(&'b Rule, Volume, Mass)> {
+    let rule = basis.find(Topic::PrepareFat)?;
+    let Requirement::VolumePerMass { volume, per } = rule.requirement else {
+        return None;
+    };
+    let volume = scaled(volume, mass, per).in_unit(VolumeUnit::Tablespoon);
+    Some((rule, volume, weigh(volume, BUTTER_SPOON, SPOON)))
 }
 
 fn stuffing(basis: &mut Basis<'_>, query: &PrepareQuery, value: &mut Prepare) {
