@@ -1262,6 +1262,23 @@ poulter_status poulter_simulate(const uint8_t *request,
                                 struct poulter_error *error);
 
 /**
+ * Simulates a roast, a rest or the cooling of meat and writes what was reckoned along the curve of one place.
+ *
+ * The rows are those of `poulter_simulate` for the same request and `curve`. `log10` takes up to `capacity` numbers, in
+ * powers of ten: of a roast or a rest the kill so far, counted no further than its scheme's target; of cooling the
+ * growth of Clostridium perfringens so far, without lag. Both explain and are no verdict. A thaw has neither, nor have
+ * stock and gravy: they are refused. With `log10` NULL and `capacity` 0 only `rows` is written. An array that is too
+ * short is refused and left as it was. `error` may be NULL.
+ */
+poulter_status poulter_simulate_log10(const uint8_t *request,
+                                      size_t len,
+                                      uint32_t curve,
+                                      double *log10,
+                                      size_t capacity,
+                                      size_t *rows,
+                                      struct poulter_error *error);
+
+/**
  * How long a bird of `mass_kg` thaws by `method`, one of POULTER_THAW_METHOD_*.
  *
  * Refused with POULTER_STATUS_NO_PUBLISHED_ROW where no row is printed, and where the standard forbids the method; the

@@ -201,6 +201,20 @@ inline curve simulate(std::string_view request, std::uint32_t place = 0) {
     return found;
 }
 
+// The kill along a simulated roast or rest, or the growth along the cooling of meat, in powers of ten; the rows are those
+// of simulate. It explains and is no verdict.
+inline std::vector<double> simulate_log10(std::string_view request, std::uint32_t place = 0) {
+    const auto *text = detail::bytes(request);
+    const auto rows = detail::out<std::size_t>([&](std::size_t *out, poulter_error *error) {
+        return poulter_simulate_log10(text, request.size(), place, nullptr, 0, out, error);
+    });
+    std::vector<double> found(rows);
+    detail::out<std::size_t>([&](std::size_t *out, poulter_error *error) {
+        return poulter_simulate_log10(text, request.size(), place, found.data(), rows, out, error);
+    });
+    return found;
+}
+
 // The logs of many kitchens, one reading a row: the number of its log from 0, of its place in `places`, seconds since
 // the log began, and degrees Celsius, NaN where none was made. Without `place` every reading is of the first place.
 struct log_table {

@@ -127,9 +127,11 @@ from .simulating import (
     simulate_roast,
 )
 from .simulating_cold import (
+    CoolingGrowth,
     CoolingSimulation,
     Passing,
     ThawSimulation,
+    ZoneGrowth,
     simulate_cooling,
     simulate_thaw,
 )
@@ -162,6 +164,7 @@ __all__ = [
     "CookTime",
     "CookingLogVerdict",
     "CookingVerdict",
+    "CoolingGrowth",
     "CoolingLogVerdict",
     "CoolingSimulation",
     "CoolingVerdict",
@@ -242,6 +245,7 @@ __all__ = [
     "Use",
     "WetBrine",
     "Window",
+    "ZoneGrowth",
     "__version__",
     "allergens",
     "altitude",

@@ -112,6 +112,8 @@ class RoastedZone(Record):
     curve: Curve
     kill_log10: tuple[float, ...]
     """The kill up to each row of the curve, counted no further than the target of the scheme."""
+    kill_reached: Quantity | None
+    """When that kill comes to the target; None when it does not."""
 
 
 class RoastSimulation(Answer, kind="simulate_roast"):

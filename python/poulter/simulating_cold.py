@@ -17,7 +17,15 @@ TYPE_CHECKING = False
 if TYPE_CHECKING:
     from typing import Any
 
-__all__ = ["CoolingSimulation", "Passing", "ThawSimulation", "simulate_cooling", "simulate_thaw"]
+__all__ = [
+    "CoolingGrowth",
+    "CoolingSimulation",
+    "Passing",
+    "ThawSimulation",
+    "ZoneGrowth",
+    "simulate_cooling",
+    "simulate_thaw",
+]
 
 
 class ThawSimulation(Answer, kind="simulate_thaw"):
@@ -90,6 +98,52 @@ class Passing(Record):
     """None when the stages end first."""
 
 
+class ZoneGrowth(Record):
+    """Growth along the curve of one place.
+
+    Examples
+    --------
+    >>> food = {"kind": "carved", "depth": "2 in", "cooled_from": "both-faces"}
+    >>> stages = [{"surroundings": {"kind": "refrigerator", "temperature": "38 degF"}, "duration": "24 h"}]
+    >>> cooling = simulate_cooling(food, start="140 degF", stages=stages, thresholds=["70 degF"])
+    >>> [zone.zone for zone in cooling.growth.zones]
+    ['centre', 'surface']
+    """
+
+    __slots__ = ()
+    zone: str
+    growth_log10: tuple[float, ...]
+    """In powers of ten up to each row of the curve."""
+
+
+class CoolingGrowth(Record):
+    """How much Clostridium perfringens could grow in meat while it cools: experimental, and never a verdict.
+
+    Examples
+    --------
+    >>> food = {"kind": "carved", "depth": "2 in", "cooled_from": "both-faces"}
+    >>> stages = [{"surroundings": {"kind": "refrigerator", "temperature": "38 degF"}, "duration": "24 h"}]
+    >>> cooling = simulate_cooling(food, start="140 degF", stages=stages, thresholds=["70 degF"])
+    >>> cooling.growth.without_lag < cooling.growth.without_lag_slow
+    True
+    """
+
+    __slots__ = ()
+    _views = {"zones": ZoneGrowth}
+
+    model: Record
+    is_experimental: bool
+    citation: Record
+    without_lag: float
+    """In powers of ten where it is most, at the model's own times."""
+    without_lag_slow: float
+    """The same with every time as long as the slow end of the band."""
+    most_at: Quantity
+    """Where it is most: 0 % at the centre, 100 % at the surface."""
+    zones: tuple[ZoneGrowth, ...]
+    note: str
+
+
 class CoolingSimulation(Answer, kind="simulate_cooling"):
     """What the model says of food that cools.
 
@@ -103,12 +157,14 @@ class CoolingSimulation(Answer, kind="simulate_cooling"):
     """
 
     __slots__ = ()
-    _views = {"passings": Passing, "curves": Curve}
+    _views = {"passings": Passing, "curves": Curve, "growth": CoolingGrowth}
 
     passings: tuple[Passing, ...]
     centre_at_end: Quantity
     evaporated: Quantity
     curves: tuple[Curve, ...]
+    growth: CoolingGrowth | None
+    """None for stock and gravy, which the published parameters do not cover."""
     leaves_out: tuple[str, ...]
     sources: tuple[str, ...]
 

@@ -25,7 +25,12 @@ int main(void) {
     struct poulter_error *error = poulter_error_new();
     struct poulter_probe *probe = NULL;
     struct poulter_probe_state state;
-    double elapsed_s[200], temp_degC[200];
+    static const char cooled[] =
+        "{\"kind\":\"simulate_cooling\",\"food\":{\"kind\":\"carved\",\"depth\":\"2 in\",\"cooled_from\":\"one-face\"},"
+        "\"start\":\"140 degF\",\"thresholds\":[\"70 degF\"],"
+        "\"stages\":[{\"surroundings\":{\"kind\":\"refrigerator\",\"temperature\":\"38 degF\"},\"duration\":\"8 h\"}]}";
+    double elapsed_s[200], temp_degC[200], log10s[200];
+    size_t beside = 0;
     size_t rows = 0;
 
     check(poulter_simulate((const uint8_t *)simulated, strlen(simulated), 0, NULL, NULL, 0, &rows, error) == 0,
@@ -38,6 +43,21 @@ int main(void) {
     check(poulter_simulate((const uint8_t *)simulated, strlen(simulated), 0, elapsed_s, temp_degC, 3, &rows,
                            error) == POULTER_STATUS_OUT_OF_RANGE,
           "arrays that are too short are refused");
+    check(poulter_simulate_log10((const uint8_t *)simulated, strlen(simulated), 0, NULL, 0, &beside, error) == 0 &&
+              beside == rows,
+          "the kill has the rows of the curve");
+    check(poulter_simulate_log10((const uint8_t *)simulated, strlen(simulated), 0, log10s, 200, &beside, error) == 0,
+          "the kill is written");
+    check(log10s[0] == 0.0 && log10s[rows - 1] == 7.0, "it ends at the 7 log10 of its scheme and goes no further");
+    for (size_t row = 1; row < rows; row++) {
+        check(log10s[row] >= log10s[row - 1], "kill only grows");
+    }
+    check(poulter_simulate_log10((const uint8_t *)cooled, strlen(cooled), 0, log10s, 200, &beside, error) == 0 &&
+              log10s[beside - 1] > 0.0,
+          "growth along cooling is written");
+    check(poulter_simulate_log10((const uint8_t *)cooled, strlen(cooled), 0, log10s, 3, &beside, error) ==
+              POULTER_STATUS_OUT_OF_RANGE,
+          "an array that is too short is refused");
 
     check(poulter_probe_new((const uint8_t *)roast, strlen(roast), &probe, error) == 0, "a probe is made");
     for (size_t row = 1; row < rows && elapsed_s[row] <= 7200.0; row++) {

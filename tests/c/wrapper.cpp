@@ -122,6 +122,8 @@ void roast() {
     const auto curve = poulter::simulate(R"({"kind":"simulate_roast",)" + std::string(oven));
     CHECK(curve.elapsed_s.size() == curve.temp_degC.size() && curve.elapsed_s.size() > 10);
     CHECK(curve.elapsed_s.front() == 0 && std::abs(curve.temp_degC.front() - 40.0 / 9) < 0.01);
+    const auto kill = poulter::simulate_log10(R"({"kind":"simulate_roast",)" + std::string(oven));
+    CHECK(kill.size() == curve.elapsed_s.size() && kill.front() == 0 && kill.back() == 7);
     poulter::probe probe(R"({"members":200,"probes":[{"place":"breast"}],"roast":{)" + std::string(oven) + "}");
     for (std::size_t row = 1; curve.elapsed_s.at(row) <= 7200; ++row) {
         probe.push(POULTER_PROBE_PLACE_BREAST, curve.elapsed_s[row], curve.temp_degC[row]);

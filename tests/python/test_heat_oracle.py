@@ -8,7 +8,7 @@ Okos's own 4.1762 above and 4.0817 below 0 degC, which lie nearer to real water.
 import numpy as np
 import pytest
 from CoolProp import CoolProp
-from scipy import integrate
+from scipy import integrate, interpolate
 
 import poulter
 
@@ -91,13 +91,13 @@ def oven(skin, air=162.8, h=6.0, emissivity=0.9, h_skin=1.0, vapour=3000.0):
     return h * (air - skin) + radiation - water * (2.5009e6 - 2381.0 * skin)
 
 
-def solve(food, radius, start, flow, hours, target):
-    """Centre temperature as a function of time, and when the centre is at the target, s."""
+def solve(food, radius, start, flow, hours, target, dimension=DIMENSION):
+    """Centre temperature as a function of time, and when the centre is at the target, s; all of it if it never is."""
     step = radius / (NODES - 1)
     faces = (np.arange(NODES - 1) + 0.5) * step
-    area = (faces / radius) ** (DIMENSION - 1)
-    enclosed = np.concatenate([[0.0], faces**DIMENSION, [radius**DIMENSION]])
-    volume = np.diff(enclosed) / (DIMENSION * radius ** (DIMENSION - 1))
+    area = (faces / radius) ** (dimension - 1)
+    enclosed = np.concatenate([[0.0], faces**dimension, [radius**dimension]])
+    volume = np.diff(enclosed) / (dimension * radius ** (dimension - 1))
 
     def change(_, enthalpy):
         inward = area * np.diff(food.kirchhoff(enthalpy)) / step
@@ -114,7 +114,8 @@ def solve(food, radius, start, flow, hours, target):
         dense_output=True, lband=1, uband=1,
     )
     (times,) = found.t_events
-    return lambda t: food.temperature(found.sol(t)[0]), times[0]
+    done = times[0] if len(times) else hours * 3600
+    return lambda t: food.temperature(found.sol(t)[0]), done
 
 
 def test_a_roast_follows_scipy(turkey):
@@ -148,3 +149,53 @@ def test_a_thaw_follows_scipy(turkey):
         if elapsed <= done:
             before, after = centre(0.997 * elapsed), centre(min(1.003 * elapsed, done))
             assert before - 0.15 <= celsius <= after + 0.15, elapsed
+
+
+def perfringens(celsius):
+    """Rate in natural logarithms an hour: the cardinal form of Rosso and others with the parameters published for
+    Clostridium perfringens in roasted chicken (Food Control): Tmin 8.8, Topt 46.4, Tmax 51.5 degC, 6.06 an hour."""
+    low, best, high, fastest = 8.8, 46.4, 51.5, 6.06
+    below = (best - low) * ((best - low) * (celsius - best) - (best - high) * (best + low - 2 * celsius))
+    rate = fastest * (celsius - high) * (celsius - low) ** 2 / below
+    return np.where((celsius > low) & (celsius < high), rate, 0.0)
+
+
+CARVED = {"kind": "carved", "depth": "2 in", "cooled_from": "one-face"}
+SHELF = [{"surroundings": {"kind": "refrigerator", "temperature": "3.3 degC"}, "duration": "24 h"}]
+
+
+def shelf(skin):
+    """A bare surface in a refrigerator: 3.5 W/(m2 K), emissivity 0.9, skin 1 W/(m2 K), 0.8 kPa."""
+    return oven(skin, air=3.3, h=3.5, vapour=800.0)
+
+
+def grown(centre, hours):
+    """Growth in powers of ten along a temperature over time."""
+    seconds = np.linspace(0, hours * 3600, 20_001)
+    return integrate.cumulative_simpson(perfringens(centre(seconds)), x=seconds / 3600, initial=0) / np.log(10)
+
+
+def test_growth_follows_scipy(turkey):
+    centre, _ = solve(turkey, 0.0508, 60.0, shelf, 24, -200.0, dimension=1)
+    along = grown(lambda t: np.array([centre(at) for at in t]), 24)
+    cooled = poulter.simulate_cooling(CARVED, start="60 degC", stages=SHELF, thresholds=["21 degC"])
+    growth = cooled.growth
+    assert growth is not None and growth.is_experimental and growth.most_at.value == 0
+    # Rounded up to a thousandth, and half a percent for steps and grid.
+    assert growth.without_lag == pytest.approx(along[-1], rel=0.005, abs=0.001)
+    assert growth.without_lag_slow == pytest.approx(1.5 * along[-1], rel=0.005, abs=0.001)
+    inside, column = cooled.curves[0], growth.zones[0].growth_log10
+    wanted = np.interp(inside.elapsed_s, np.linspace(0, 24 * 3600, 20_001), along)
+    assert np.asarray(column) == pytest.approx(wanted, rel=0.005, abs=0.02)
+
+
+def test_growth_is_the_rate_added_up_along_the_curve():
+    cooled = poulter.simulate_cooling(CARVED, start="60 degC", stages=SHELF, thresholds=["21 degC"])
+    assert cooled.growth is not None
+    for curve, zone in zip(cooled.curves, cooled.growth.zones, strict=True):
+        assert curve.zone == zone.zone
+        seconds = np.asarray(curve.elapsed_s)
+        # The rows are ten minutes apart: too far for the first half hour, when the surface falls fastest.
+        line = interpolate.PchipInterpolator(seconds, np.asarray(curve.temp_degC))
+        along = np.interp(seconds, np.linspace(0, seconds[-1], 20_001), grown(line, seconds[-1] / 3600))
+        assert np.diff(zone.growth_log10)[3:] == pytest.approx(np.diff(along)[3:], rel=0.01, abs=0.0025), zone.zone

@@ -7,19 +7,81 @@ use crate::boundary::{report, text_in};
 use crate::error::CallError;
 use crate::status::StatusNumber;
 
-fn curves(text: &str) -> Result<Vec<Curve>, Error> {
+/// The curve of one place, and what was reckoned along it.
+struct Place {
+    curve: Curve,
+    log10: Option<Vec<f64>>,
+}
+
+fn places(text: &str) -> Result<Vec<Place>, Error> {
     let request = serde_json::from_str(text)
         .map_err(|error| Error::new(ErrorKind::Malformed, "", error.to_string()))?;
     match evaluate(&Request::from_value(request)?)? {
-        Response::SimulateRoast(of) => Ok(of.answer.zones.into_iter().map(|z| z.curve).collect()),
-        Response::SimulateRest(of) => Ok(of.answer.zones.into_iter().map(|z| z.curve).collect()),
-        Response::SimulateThaw(of) => Ok(of.answer.curves),
-        Response::SimulateCooling(of) => Ok(of.answer.curves),
+        Response::SimulateRoast(of) => Ok(of
+            .answer
+            .zones
+            .into_iter()
+            .map(|zone| Place {
+                curve: zone.curve,
+                log10: Some(zone.kill_log10),
+            })
+            .collect()),
+        Response::SimulateRest(of) => Ok(of
+            .answer
+            .zones
+            .into_iter()
+            .map(|zone| Place {
+                curve: zone.curve,
+                log10: Some(zone.kill_log10),
+            })
+            .collect()),
+        Response::SimulateThaw(of) => Ok(of
+            .answer
+            .curves
+            .into_iter()
+            .map(|curve| Place { curve, log10: None })
+            .collect()),
+        Response::SimulateCooling(of) => {
+            let zones = of.answer.growth.map(|growth| growth.zones);
+            let mut grown = zones.into_iter().flatten().map(|zone| zone.growth_log10);
+            Ok(of
+                .answer
+                .curves
+                .into_iter()
+                .map(|curve| Place {
+                    curve,
+                    log10: grown.next(),
+                })
+                .collect())
+        }
         _ => {
             let expected = "a request of a kind simulate_* is needed";
             Err(Error::new(ErrorKind::UnknownValue, "another", expected).at("kind"))
         }
     }
+}
+
+fn place(text: &str, curve: u32) -> Result<Place, CallError> {
+    let places = places(text)?;
+    let expected = format!("a number below {} is needed", places.len());
+    let found = usize::try_from(curve)
+        .ok()
+        .and_then(|at| places.into_iter().nth(at));
+    found.ok_or_else(|| {
+        Error::new(ErrorKind::OutOfRange, curve, expected)
+            .at("curve")
+            .into()
+    })
+}
+
+fn enough(capacity: usize, count: usize) -> Result<(), CallError> {
+    if capacity < count {
+        let expected = format!("arrays of at least {count} numbers are needed");
+        return Err(Error::new(ErrorKind::OutOfRange, capacity, expected)
+            .at("capacity")
+            .into());
+    }
+    Ok(())
 }
 
 /// Simulates a thaw, a roast, a rest or cooling and writes the temperature of one place over time.
@@ -60,20 +122,10 @@ pub unsafe extern "C" fn poulter_simulate(
                     return Err(CallError::null(name));
                 }
             }
-            let curves = curves(text)?;
-            let Some(found) = usize::try_from(curve).ok().and_then(|at| curves.get(at)) else {
-                let expected = format!("a number below {} is needed", curves.len());
-                return Err(Error::new(ErrorKind::OutOfRange, curve, expected)
-                    .at("curve")
-                    .into());
-            };
+            let found = place(text, curve)?.curve;
             let count = found.elapsed_s.len();
             if !count_only {
-                if capacity < count {
-                    let expected = format!("arrays of at least {count} numbers are needed");
-                    let refused = Error::new(ErrorKind::OutOfRange, capacity, expected);
-                    return Err(refused.at("capacity").into());
-                }
+                enough(capacity, count)?;
                 // SAFETY: neither is null, and both have room for `capacity` numbers by the caller's word.
                 std::ptr::copy_nonoverlapping(found.elapsed_s.as_ptr(), elapsed_s, count);
                 // SAFETY: as above.
@@ -81,6 +133,58 @@ pub unsafe extern "C" fn poulter_simulate(
             }
             // SAFETY: not null, and writable by the caller's word.
             rows.write(count);
+            Ok(())
+        })
+    }
+}
+
+/// Simulates a roast, a rest or the cooling of meat and writes what was reckoned along the curve of one place.
+///
+/// The rows are those of `poulter_simulate` for the same request and `curve`. `log10` takes up to `capacity` numbers, in
+/// powers of ten: of a roast or a rest the kill so far, counted no further than its scheme's target; of cooling the
+/// growth of Clostridium perfringens so far, without lag. Both explain and are no verdict. A thaw has neither, nor have
+/// stock and gravy: they are refused. With `log10` NULL and `capacity` 0 only `rows` is written. An array that is too
+/// short is refused and left as it was. `error` may be NULL.
+///
+/// # Safety
+/// `request` is null or points to `len` readable bytes. `log10` is null or `capacity` numbers may be written to it.
+/// `rows` is null or may be written. `error` is null, or came from `poulter_error_new` and has not been freed. Nobody
+/// else uses them during the call.
+#[unsafe(no_mangle)]
+pub unsafe extern "C" fn poulter_simulate_log10(
+    request: *const u8,
+    len: usize,
+    curve: u32,
+    log10: *mut f64,
+    capacity: usize,
+    rows: *mut usize,
+    error: *mut CallError,
+) -> StatusNumber {
+    // SAFETY: the caller's promise about `error` is the same.
+    unsafe {
+        report(error, || {
+            // SAFETY: the caller's promise about `request` and `len` is the same.
+            let text = text_in(request, len)?;
+            if rows.is_null() {
+                return Err(CallError::null("rows"));
+            }
+            let count_only = log10.is_null() && capacity == 0;
+            if log10.is_null() && !count_only {
+                return Err(CallError::null("log10"));
+            }
+            let Some(found) = place(text, curve)?.log10 else {
+                let expected = "a roast, a rest or the cooling of meat is needed";
+                return Err(Error::new(ErrorKind::ModelRange, "another", expected)
+                    .at("kind")
+                    .into());
+            };
+            if !count_only {
+                enough(capacity, found.len())?;
+                // SAFETY: not null, and with room for `capacity` numbers by the caller's word.
+                std::ptr::copy_nonoverlapping(found.as_ptr(), log10, found.len());
+            }
+            // SAFETY: not null, and writable by the caller's word.
+            rows.write(found.len());
             Ok(())
         })
     }
@@ -129,7 +233,7 @@ mod tests {
             )
         };
         assert_eq!(status, 0);
-        let expected = &curves(ROAST).unwrap()[0];
+        let expected = &places(ROAST).unwrap()[0].curve;
         assert_eq!(rows, expected.elapsed_s.len());
         for (room, status) in [(rows - 1, 106), (rows, 0), (rows + 1, 0)] {
             let (mut times, mut readings) = (vec![-1.0; room], vec![-1.0; room]);
@@ -176,5 +280,62 @@ mod tests {
                 "{text}"
             );
         }
+    }
+
+    fn call_log10(text: &str, curve: u32, log10: &mut [f64]) -> (u32, usize) {
+        let mut rows = 77;
+        // SAFETY: the array lives on this stack.
+        let status = unsafe {
+            poulter_simulate_log10(
+                text.as_ptr(),
+                text.len(),
+                curve,
+                log10.as_mut_ptr(),
+                log10.len(),
+                &raw mut rows,
+                ptr::null_mut(),
+            )
+        };
+        (status, rows)
+    }
+
+    #[test]
+    fn kill_and_growth_have_the_rows_of_their_curve() {
+        let rest = format!(
+            r#"{{"kind":"simulate_rest","roast":{{{},"room":"72 degF","duration":"20 min"}}"#,
+            &ROAST[r#"{"kind":"simulate_roast","#.len()..]
+        );
+        let carved = r#"{"kind":"simulate_cooling","food":{"kind":"carved","depth":"2 in","cooled_from":"one-face"},"start":"140 degF","thresholds":["70 degF"],"stages":[{"surroundings":{"kind":"room","temperature":"70 degF"},"duration":"4 h"}]}"#;
+        for text in [ROAST, &rest, carved] {
+            for curve in [0, 1] {
+                let expected = places(text).unwrap().swap_remove(curve);
+                let (count, column) = (expected.curve.elapsed_s.len(), expected.log10.unwrap());
+                let curve = u32::try_from(curve).unwrap();
+                assert_eq!(column.len(), count, "{text}");
+                assert!(column.iter().any(|log10| *log10 > 0.0), "{text}");
+                for (room, status) in [(count - 1, 106), (count, 0), (count + 1, 0)] {
+                    let mut log10 = vec![-1.0; room];
+                    let found = call_log10(text, curve, &mut log10);
+                    assert_eq!(found.0, status);
+                    if status == 0 {
+                        assert_eq!((found.1, &log10[..count]), (count, &column[..]));
+                    } else {
+                        let untouched = |x: &f64| x.to_bits() == (-1.0_f64).to_bits();
+                        assert!(found.1 == 77 && log10.iter().all(untouched));
+                    }
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_thaw_and_a_stock_have_neither() {
+        let thaw = r#"{"kind":"simulate_thaw","mass":"4 lb","start":"0 degF","surroundings":{"kind":"water","temperature":"50 degF"}}"#;
+        let stock = r#"{"kind":"simulate_cooling","food":{"kind":"liquid","depth":"2 in","cooled_from":"both-faces"},"start":"180 degF","thresholds":["70 degF"],"stages":[{"surroundings":{"kind":"ice-bath"},"duration":"2 h"}]}"#;
+        let mut log10 = vec![-1.0; 400];
+        for (text, status) in [(thaw, 401), (stock, 401), ("{", 101)] {
+            assert_eq!(call_log10(text, 0, &mut log10), (status, 77), "{text}");
+        }
+        assert_eq!(call_log10(ROAST, 2, &mut log10).0, 106);
     }
 }

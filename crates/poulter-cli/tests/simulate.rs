@@ -60,13 +60,51 @@ fn a_roast_is_drawn_with_its_band_and_its_rule() {
 fn the_curves_come_as_rows_with_units_in_the_header() {
     let csv = answered(&format!("{ROAST} --format csv"));
     let mut lines = csv.lines();
-    assert_eq!(lines.next(), Some("zone,elapsed_s,temp_degC"));
-    assert_eq!(lines.next(), Some("breast,0,4.444"));
+    assert_eq!(lines.next(), Some("zone,elapsed_s,temp_degC,kill_log10"));
+    assert_eq!(lines.next(), Some("breast,0,4.444,0.0"));
     let last: Vec<&str> = csv.lines().last().unwrap().split(',').collect();
-    assert_eq!((last[0], last.len()), ("thigh", 3));
+    assert_eq!((last[0], last.len()), ("thigh", 4));
+    // FSIS Appendix A: 7 log10 for poultry, and no more is counted.
+    assert_eq!(last[3], "7.0");
     // USDA table: 3 to 3 3/4 hours for 12 to 14 lb.
     let seconds: f64 = last[1].parse().unwrap();
     assert!((3.0..3.75).contains(&(seconds / 3600.0)), "{seconds}");
+}
+
+#[test]
+fn kill_and_growth_stand_under_the_chart_and_in_columns() {
+    let words = answered(ROAST);
+    for zone in ["breast", "thigh"] {
+        let line = format!("Kill in the {zone}: 7.0 log10 of 7.0 after ");
+        assert!(words.contains(&line), "{words}");
+    }
+    assert!(words.contains("it explains and is no verdict"), "{words}");
+    // At 140 °F the table of Appendix A asks for more than half an hour, which no centre that only touches it has had.
+    let short = answered("roast --mass 13lb --start 40degF --oven 325degF --target 140degF");
+    assert!(short.contains(" log10 of 7.0 at the end"), "{short}");
+    let rest = "rest --mass 13lb --start 40degF --oven 325degF --target 150degF --room 72degF --rest 20min";
+    assert!(answered(rest).contains("after the rest, which never counts"));
+    let rested = answered(&format!("{rest} --format csv"));
+    assert!(rested.starts_with("zone,elapsed_s,temp_degC,kill_log10\n"));
+
+    let meat = "cooling --carved 2in --cooled-from one-face --start 140degF --stage refrigerator=38degF:24h --threshold 70degF";
+    let words = answered(meat);
+    assert!(words.contains("Growth bound, experimental: "), "{words}");
+    let csv = answered(&format!("{meat} --format csv"));
+    assert!(csv.starts_with("zone,elapsed_s,temp_degC,growth_log10\n"));
+    let column: Vec<f64> = csv
+        .lines()
+        .filter(|line| line.starts_with("centre"))
+        .map(|line| line.rsplit(',').next().unwrap().parse().unwrap())
+        .collect();
+    assert!(column[0] == 0.0 && *column.last().unwrap() > 0.0);
+    assert!(column.windows(2).all(|pair| pair[0] <= pair[1]));
+
+    let stock = "cooling --liquid 2in --cooled-from both-faces --start 180degF --stage ice-bath:2h --threshold 70degF";
+    let words = answered(stock);
+    assert!(words.contains("not of stock or gravy"), "{words}");
+    let csv = answered(&format!("{stock} --format csv"));
+    assert!(csv.starts_with("zone,elapsed_s,temp_degC\n"));
 }
 
 #[test]

@@ -216,3 +216,79 @@ fn queries_refuse_what_the_model_does_not_cover() {
         }
     }
 }
+
+fn carved(depth: &str) -> CoolingFood {
+    CoolingFood::Carved {
+        species: Species::Chicken,
+        depth: Length::parse(depth).unwrap(),
+        cooled_from: CooledFrom::OneFace,
+    }
+}
+
+/// A thin layer at one temperature takes that of the room: the rate at 35 °C by the published parameters (Tmin 8.8, Topt
+/// 46.4, Tmax 51.5 °C, 6.06 an hour) is 3.621074 an hour, worked out in Python from the cardinal form, or 1.572612
+/// log10 an hour. Half a day adds twelve times as much.
+#[test]
+fn growth_at_a_steady_temperature_is_the_published_rate() {
+    let mut steady = query(carved("5 mm"), "35 °C", refrigerator(true));
+    steady.stages = vec![CoolingStay {
+        surroundings: Surroundings::Water {
+            temperature: degrees("35 °C"),
+            running: false,
+        },
+        duration: Duration::parse("12 h").unwrap(),
+    }];
+    let growth = simulate_cooling(&steady).unwrap().growth.unwrap();
+    let expected = 12.0 * 1.572_612;
+    let found = growth.without_lag.as_log10();
+    assert!((found - expected).abs() <= 1e-3, "{found} {expected}");
+    assert!((growth.without_lag_slow.as_log10() - 1.5 * expected).abs() <= 2e-3);
+}
+
+/// The longer food is warm the more can grow; no place exceeds the most, and the rows never fall.
+#[test]
+fn growth_is_most_where_it_is_longest_warm() {
+    let of = |depth| {
+        let cooled = simulate_cooling(&query(carved(depth), "74 °C", refrigerator(false)));
+        cooled.unwrap().growth.unwrap()
+    };
+    let mut before = 0.0;
+    for depth in ["1 cm", "2 cm", "5 cm", "10 cm"] {
+        let growth = of(depth);
+        assert!(growth.is_experimental && growth.note.contains("no verdict"));
+        assert!(growth.without_lag.as_log10() > before, "{depth}");
+        before = growth.without_lag.as_log10();
+        for zone in &growth.zones {
+            assert!(zone.growth_log10.windows(2).all(|pair| pair[0] <= pair[1]));
+            assert!(*zone.growth_log10.last().unwrap() <= before);
+        }
+        // Cooled through to the end, the middle is the last to leave the warm range.
+        assert_eq!(growth.most_at.as_percent(), 0.0, "{depth}");
+    }
+}
+
+/// A layer that is taken away while its middle is still too hot to grow in: what grows is further out.
+#[test]
+fn growth_is_counted_where_it_is_when_the_middle_is_still_hot() {
+    let mut early = query(carved("10 cm"), "74 °C", refrigerator(false));
+    early.stages[0].duration = Duration::parse("2 h").unwrap();
+    let cooled = simulate_cooling(&early).unwrap();
+    assert!(cooled.centre_at_end > degrees("51.5 °C"));
+    let growth = cooled.growth.unwrap();
+    assert!(growth.without_lag.as_log10() > 0.0 && growth.most_at.as_percent() > 50.0);
+    assert_eq!(growth.zones[0].growth_log10.last(), Some(&0.0));
+}
+
+/// The parameters are those of roasted chicken: none for what is no meat, and the answer says so.
+#[test]
+fn stock_has_no_growth_figure() {
+    let cooled = simulate_cooling(&query(liquid("5 cm", true), "74 °C", refrigerator(false)));
+    let cooled = cooled.unwrap();
+    assert_eq!(cooled.growth, None);
+    assert!(
+        cooled
+            .leaves_out
+            .iter()
+            .any(|text| text.contains("not of stock or gravy"))
+    );
+}

@@ -160,6 +160,10 @@ fn the_kill_rises_to_the_target_and_no_further() {
         assert_eq!(kill.len(), curve.elapsed_s.len());
         assert!(kill.windows(2).all(|pair| pair[0] <= pair[1]));
         assert_eq!(kill.last(), Some(&7.0));
+        // It came to the target between the last row below it and the first row at it.
+        let row = kill.iter().position(|kill| *kill == 7.0).unwrap();
+        let reached = zone.kill_reached.unwrap().as_seconds();
+        assert!(curve.elapsed_s[row - 1] < reached && reached <= curve.elapsed_s[row]);
         for (kill, celsius) in kill.iter().zip(&curve.temp_degC) {
             assert!(*celsius > 50.0 || *kill == 0.0, "{celsius}: {kill}");
             // A place above 162 °F has been there for some seconds at least.
@@ -176,7 +180,9 @@ fn a_rest_goes_on_from_the_kill_in_the_oven() {
         ..roast(12.0, false)
     };
     let last = |simulation: &RoastSimulation| *simulation.zones[0].kill_log10.last().unwrap();
-    let in_oven = last(&simulate_roast(&early).unwrap());
+    let roasted = simulate_roast(&early).unwrap();
+    assert_eq!(roasted.zones[0].kill_reached, None);
+    let in_oven = last(&roasted);
     let rest = simulate_rest(&RestSimulationQuery {
         roast: early,
         room: degrees("72 °F"),

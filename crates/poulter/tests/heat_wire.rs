@@ -163,6 +163,7 @@ fn schemas_name_every_field() {
         "centre_at_end",
         "evaporated",
         "curves",
+        "growth",
         "leaves_out",
         "sources",
     ]);

@@ -254,6 +254,20 @@ fn curves(answer: &Value) -> Vec<&Value> {
         .collect()
 }
 
+/// What was reckoned along each of the curves, with the name of its column; none where nothing was.
+fn estimates(answer: &Value) -> Vec<(&'static str, &Value)> {
+    [
+        (&answer["zones"], "kill_log10"),
+        (&answer["growth"]["zones"], "growth_log10"),
+    ]
+    .into_iter()
+    .flat_map(|(zones, name)| {
+        let zones = zones.as_array().into_iter().flatten();
+        zones.filter_map(move |zone| Some((name, zone.get(name)?)))
+    })
+    .collect()
+}
+
 /// The rows of a curve: seconds and degrees Celsius.
 fn rows(curve: &Value) -> impl Iterator<Item = (f64, f64)> {
     let column = |name: &str| {

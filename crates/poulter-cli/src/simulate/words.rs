@@ -22,6 +22,7 @@ pub(super) fn words(request: &Value, response: &Value) -> String {
     lines.extend(chart::draw(answer, &marks, unit));
     lines.push(String::new());
     lines.extend(times(request, answer));
+    lines.extend(estimated(answer));
     section(&mut lines, "Assumed", list(&response["assumed"]).map(text));
     section(
         &mut lines,
@@ -92,6 +93,44 @@ fn times(request: &Value, answer: &Value) -> Vec<String> {
             rise("low"),
             rise("high"),
         ));
+    }
+    lines
+}
+
+/// Kill or growth along the curves, and that it is no verdict.
+fn estimated(answer: &Value) -> Vec<String> {
+    let mut lines = Vec::new();
+    let kill = &answer["kill"];
+    let target = &kill["target"]["value"];
+    for zone in list(&answer["zones"]) {
+        let name = text(&zone["zone"]);
+        let mut credited = list(&zone["kill_log10"]);
+        let Some(first) = credited.next() else {
+            continue;
+        };
+        let last = credited.last().unwrap_or(first);
+        lines.push(match (zone.get("kill_reached"), read::<Duration>(&zone["kill_reached"])) {
+            (Some(_), Some(time)) => {
+                format!("Kill in the {name}: {target} log10 of {target} after {}", time.shown())
+            }
+            (Some(_), None) => format!("Kill in the {name}: {last} log10 of {target} at the end"),
+            (None, _) => format!(
+                "Kill in the {name}: {first} log10 of {target} out of the oven; {last} after the rest, which never counts"
+            ),
+        });
+    }
+    let growth = &answer["growth"];
+    if growth.is_object() {
+        lines.push(format!(
+            "Growth bound, experimental: {} log10 where it is most, {} % of the way from centre to surface; {} log10 if \
+             every time is the slow one",
+            growth["without_lag"]["value"],
+            growth["most_at"]["value"],
+            growth["without_lag_slow"]["value"],
+        ));
+    }
+    for note in [&kill["note"], &growth["note"]] {
+        lines.extend(note.as_str().map(str::to_owned));
     }
     lines
 }

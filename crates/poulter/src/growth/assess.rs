@@ -102,7 +102,7 @@ impl GrowthModel {
         }
     }
 
-    fn citation(&self) -> NumberSource {
+    pub(crate) fn citation(&self) -> NumberSource {
         match self {
             Self::PerfringensRoastedChicken => NumberSource {
                 document: "Food Control, one-step dynamic analysis of Clostridium perfringens in roasted chicken and \
@@ -120,7 +120,11 @@ impl GrowthModel {
 
     /// M over a log, in natural logarithms.
     pub(crate) fn integral(&self, trace: Trace<'_>) -> f64 {
-        let Trace { clock, steps, .. } = trace;
+        self.over(trace.clock, trace.steps)
+    }
+
+    /// The same over columns of milliseconds and of steps.
+    pub(crate) fn over(&self, clock: &[f64], steps: &[f64]) -> f64 {
         let sum = match self {
             Self::PerfringensRoastedChicken => {
                 kernel::integrate(&PERFRINGENS_ROASTED_CHICKEN, clock, steps)
@@ -191,6 +195,10 @@ impl GrowthRequest {
 }
 
 impl LogGrowth {
+    pub(crate) const fn of(value: f64) -> Self {
+        Self(value)
+    }
+
     /// Powers of ten.
     #[must_use]
     pub const fn as_log10(self) -> f64 {

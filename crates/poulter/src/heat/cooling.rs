@@ -11,7 +11,11 @@ use crate::units::{Duration, Fraction, Length, LengthUnit, Mass, Temperature};
 use super::band::{Band, COOLING};
 use super::body::Mesh;
 use super::curve::{Curve, Stretch, Trace, Zone};
-use super::limits::{COOLING_LEAVES_OUT, COOLING_SOURCES, Flesh, LARGEST, SMALLEST, within};
+use super::growth_bound::{CoolingGrowth, Everywhere};
+use super::limits::{
+    COOLING_LEAVES_OUT, COOLING_LIQUID_LEAVES_OUT, COOLING_SOURCES, Flesh, LARGEST, SMALLEST,
+    within,
+};
 use super::material::Material;
 use super::parameters as p;
 use super::roast::{celsius, to_share};
@@ -109,6 +113,9 @@ pub struct CoolingSimulation {
     pub evaporated: Fraction,
     /// Temperature of centre and surface every ten minutes.
     pub curves: Vec<Curve>,
+    /// How much Clostridium perfringens could grow on the way. Nothing for stock and gravy, which the published parameters
+    /// do not cover.
+    pub growth: Option<CoolingGrowth>,
     /// What the model leaves out.
     pub leaves_out: &'static [&'static str],
     /// Where its numbers come from.
@@ -134,6 +141,9 @@ const WARMEST_AROUND: Temperature = celsius(35_000);
 /// depth when both faces are cooled. The band is 0.65 to 1.50 of the model's time, taken over from the refrigerator
 /// thaw, since the same coefficients govern both (derived, not measured).
 ///
+/// Beside it stands how much Clostridium perfringens could grow in meat on the way, without lag, at the place where that
+/// is most: experimental, and never a verdict.
+///
 /// A wrap is that of a thaw, h = 4 W/(m²·K), and lets no water go. It makes a hot bird come out slower than measured
 /// roasts in a loose wrap: the cautious side.
 ///
@@ -155,12 +165,18 @@ const WARMEST_AROUND: Temperature = celsius(35_000);
 pub fn simulate_cooling(query: &CoolingSimulationQuery) -> Result<CoolingSimulation, Error> {
     within("start", &query.start, &COOLEST_START, &HOTTEST_START)?;
     count("thresholds", query.thresholds.len())?;
-    let stretches = stretches_of(
-        &query.stages,
-        !matches!(query.food, CoolingFood::Liquid { .. }),
-    )?;
+    let is_meat = !matches!(query.food, CoolingFood::Liquid { .. });
+    let stretches = stretches_of(&query.stages, is_meat)?;
     let mut body = body_of(query)?;
-    let trace = Trace::follow(&mut body, &stretches, STEP_S, |_| false)?;
+    let mut everywhere = Everywhere::of(body.each_degc());
+    let trace = Trace::follow(&mut body, &stretches, STEP_S, |body| {
+        everywhere.note(body.each_degc());
+        false
+    })?;
+    let curves = vec![
+        trace.curve(Zone::Centre, &trace.core, CURVE_EVERY_S),
+        trace.curve(Zone::Surface, &trace.surface, CURVE_EVERY_S),
+    ];
     let passings = query
         .thresholds
         .iter()
@@ -175,11 +191,15 @@ pub fn simulate_cooling(query: &CoolingSimulationQuery) -> Result<CoolingSimulat
         passings,
         centre_at_end: Temperature::from_celsius(body.core_degc())?.in_unit(query.start.unit()),
         evaporated: to_share(body.evaporated_share())?,
-        curves: vec![
-            trace.curve(Zone::Centre, &trace.core, CURVE_EVERY_S),
-            trace.curve(Zone::Surface, &trace.surface, CURVE_EVERY_S),
-        ],
-        leaves_out: &COOLING_LEAVES_OUT,
+        growth: is_meat
+            .then(|| everywhere.growth(&trace, &curves))
+            .transpose()?,
+        curves,
+        leaves_out: if is_meat {
+            &COOLING_LEAVES_OUT
+        } else {
+            &COOLING_LIQUID_LEAVES_OUT
+        },
         sources: &COOLING_SOURCES,
     })
 }

@@ -74,7 +74,7 @@ impl Trace {
         body: &mut Body<'_>,
         stretches: &[Stretch],
         step_s: f64,
-        done: impl Fn(&Body<'_>) -> bool,
+        mut done: impl FnMut(&Body<'_>) -> bool,
     ) -> Result<Self, Error> {
         let mut trace = Self::default();
         trace.note(0.0, body);

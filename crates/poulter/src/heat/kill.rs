@@ -25,6 +25,14 @@ pub struct KillBasis {
 const NO_VERDICT: &str = "Kill computed from temperatures that a model computed: it explains and is no verdict. Only \
     measured temperatures meet a minimum, and carry-over never does.";
 
+/// The kill at one place.
+pub(super) struct ZoneKill {
+    /// Up to each row of the curve, no more than the target, cut to a thousandth.
+    pub(super) log10: Vec<f64>,
+    /// When it came to the target.
+    pub(super) reached_s: Option<f64>,
+}
+
 /// A scheme made ready for curves.
 pub(super) struct Kill {
     scheme: Scheme,
@@ -55,28 +63,42 @@ impl Kill {
 
     /// The kill at the centre over a whole trace, on top of nothing.
     pub(super) fn total(&self, trace: &Trace) -> f64 {
-        self.between(trace, 0, trace.elapsed_s.len() - 1)
+        self.between(trace, 0, trace.elapsed_s.len() - 1, self.target())
+            .0
     }
 
-    /// The kill at the centre up to each row of its curve, on top of `before`, cut to a thousandth.
-    pub(super) fn along(&self, trace: &Trace, curve: &Curve, before: f64) -> Vec<f64> {
-        let target = self.scheme.target().as_log10();
-        let (mut sum, mut from) = (before, 0);
+    /// The kill at the centre up to each row of its curve, on top of `before`.
+    pub(super) fn along(&self, trace: &Trace, curve: &Curve, before: f64) -> ZoneKill {
+        let target = self.target();
+        let (mut sum, mut from, mut reached_s) = (before, 0, None);
         let up_to = |end: &f64| {
             let to = trace.elapsed_s.partition_point(|elapsed| elapsed < end);
             if sum < target {
-                sum += self.between(trace, from, to);
+                let (more, reached) = self.between(trace, from, to, target - sum);
+                sum += more;
+                reached_s = reached;
             }
             from = to;
             (sum.min(target) * 1000.0).floor() / 1000.0
         };
-        curve.elapsed_s.iter().map(up_to).collect()
+        let log10 = curve.elapsed_s.iter().map(up_to).collect();
+        ZoneKill { log10, reached_s }
     }
 
-    fn between(&self, trace: &Trace, from: usize, to: usize) -> f64 {
-        self.prepared.kill(&KillColumns {
-            elapsed_s: &trace.elapsed_s[from..=to],
-            temp_degC: &trace.core[from..=to],
-        })
+    fn target(&self) -> f64 {
+        self.scheme.target().as_log10()
+    }
+
+    fn between(&self, trace: &Trace, from: usize, to: usize, target: f64) -> (f64, Option<f64>) {
+        let (elapsed_s, temp_degc) = (&trace.elapsed_s[from..=to], &trace.core[from..=to]);
+        let hottest = temp_degc.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+        if self.prepared.spares(hottest) {
+            return (0.0, None);
+        }
+        let columns = KillColumns {
+            elapsed_s,
+            temp_degC: temp_degc,
+        };
+        self.prepared.kill(&columns, target)
     }
 }

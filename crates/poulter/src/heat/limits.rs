@@ -86,6 +86,15 @@ pub(super) const COOLING_LEAVES_OUT: [&str; 5] = [
     "safety: measured temperatures decide against the cooling rule, never this time",
 ];
 
+pub(super) const COOLING_LIQUID_LEAVES_OUT: [&str; 6] = [
+    COOLING_LEAVES_OUT[0],
+    COOLING_LEAVES_OUT[1],
+    COOLING_LEAVES_OUT[2],
+    COOLING_LEAVES_OUT[3],
+    "growth: the published parameters are those of roasted chicken, not of stock or gravy, and no figure is given",
+    COOLING_LEAVES_OUT[4],
+];
+
 /// Where the properties come from, in every answer of the model.
 const PROPERTIES: [&str; 3] = [
     "Choi and Okos 1986: thermal properties of the components of food",

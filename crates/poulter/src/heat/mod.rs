@@ -32,6 +32,7 @@ mod coverage;
 mod curve;
 mod ensemble;
 mod forecast;
+mod growth_bound;
 mod ice;
 mod kill;
 mod limits;
@@ -66,6 +67,7 @@ pub use forecast::{
     BandCoverage, Forecast, ForecastQuery, NoForecast, PlaceForecast, ProbeReading, ProbeTrace,
     ReadingAhead, TimeForecast,
 };
+pub use growth_bound::{CoolingGrowth, ZoneGrowth};
 pub use ice::{IceRule, estimate_freezing_point};
 pub use kill::KillBasis;
 pub use mixture::{MixingRule, Mixture};

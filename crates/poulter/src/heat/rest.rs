@@ -142,7 +142,7 @@ pub fn simulate_rest(query: &RestSimulationQuery) -> Result<RestSimulation, Erro
                     high: rise(HIGH)?,
                 },
                 hottest_after: to_duration(hottest_s)?.in_unit(DurationUnit::Minute),
-                kill_log10: kill.along(&trace, &curve, kill.total(in_oven)),
+                kill_log10: kill.along(&trace, &curve, kill.total(in_oven)).log10,
                 curve,
             })
         })

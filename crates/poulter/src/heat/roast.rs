@@ -78,6 +78,8 @@ pub struct RoastedZone {
     /// The kill up to each row of the curve, in powers of ten, by the scheme of the answer and counted no further than
     /// its target.
     pub kill_log10: Vec<f64>,
+    /// When that kill comes to the target of the scheme; nothing when it does not.
+    pub kill_reached: Option<Duration>,
 }
 
 /// What the model says of a roast.
@@ -194,6 +196,7 @@ pub fn simulate_roast(query: &RoastSimulationQuery) -> Result<RoastSimulation, E
         .zip(&roasting.traces)
         .map(|((zone, _), trace)| {
             let curve = trace.curve(*zone, &trace.core, CURVE_EVERY_S);
+            let killed = kill.along(trace, &curve, 0.0);
             Ok(RoastedZone {
                 zone: *zone,
                 reached: trace
@@ -201,7 +204,12 @@ pub fn simulate_roast(query: &RoastSimulationQuery) -> Result<RoastSimulation, E
                     .map(to_duration)
                     .transpose()?
                     .map(|time| time.in_unit(DurationUnit::Minute)),
-                kill_log10: kill.along(trace, &curve, 0.0),
+                kill_log10: killed.log10,
+                kill_reached: killed
+                    .reached_s
+                    .map(|seconds| to_duration(seconds.ceil()))
+                    .transpose()?
+                    .map(|time| time.in_unit(DurationUnit::Minute)),
                 curve,
             })
         })

@@ -317,6 +317,13 @@ impl<'a> Body<'a> {
         low + (along - node as f64) * (high - low)
     }
 
+    /// Temperature at each node, the centre first.
+    pub(super) fn each_degc(&self) -> impl Iterator<Item = f64> + '_ {
+        self.enthalpy
+            .iter()
+            .map(|&enthalpy| self.material.celsius(enthalpy).value)
+    }
+
     /// Lowest temperature anywhere.
     pub(super) fn coldest_degc(&self) -> f64 {
         let lowest = self.enthalpy.iter().copied().fold(f64::INFINITY, f64::min);

@@ -136,10 +136,20 @@ impl Prepared {
         (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
     }
 
-    /// The bare integral over columns, not lowered by anything; NaN where one is faulty.
-    pub(crate) fn kill(&self, columns: &KillColumns<'_>) -> f64 {
-        let sum = integrate(&self.curve, columns, self.target);
-        if sum.is_faulty { f64::NAN } else { sum.exact }
+    /// The bare integral over columns, not lowered by anything, and when it came to `target`, in seconds; NaN where a
+    /// column is faulty.
+    pub(crate) fn kill(&self, columns: &KillColumns<'_>, target: f64) -> (f64, Option<f64>) {
+        let sum = integrate(&self.curve, columns, target);
+        if sum.is_faulty {
+            return (f64::NAN, None);
+        }
+        (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
+    }
+
+    /// Whether nothing is killed at or below a temperature, °C.
+    pub(crate) fn spares(&self, celsius: f64) -> bool {
+        // A reading is rounded to a step before it is judged.
+        reading_steps(celsius, TemperatureUnit::Celsius) < self.curve.floor()
     }
 }
 

@@ -51,6 +51,16 @@ pub(crate) enum Curve {
     FirstOrder(FirstOrder),
 }
 
+impl Curve {
+    /// Below this nothing is killed.
+    pub(super) fn floor(&self) -> f64 {
+        match self {
+            Self::Table(table) => table.first,
+            Self::FirstOrder(line) => line.floor,
+        }
+    }
+}
+
 /// The rows of a table with the logarithm of time linear in temperature between them, no kill below the first row
 /// and the rate of the last row above it.
 #[derive(Clone, Debug)]
