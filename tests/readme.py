@@ -80,8 +80,28 @@ def python():
     assert out.splitlines() == promised(code, "# "), out
 
 
+def commands():
+    """The table names every command, and no command, option or word that its help does not know."""
+
+    def told(words):
+        return run([sys.executable, "-m", "poulter", *words, "--help"])
+
+    named = set()
+    for line in re.findall(r"^\| (`poulter .*) \|$", TEXT, re.MULTILINE):
+        row = line.replace("\\|", "/")
+        command, choices = re.match(r"`poulter ([a-z]+)(?: ([a-z/]+) )?", row).groups()
+        named.add(command)
+        for words in [[command, choice] for choice in choices.split("/")] if choices else [[command]]:
+            known = told(words)
+            assert all(option in known for option in re.findall(r"--[a-z-]+", row)), row
+            for listed in re.findall(r"--[a-z]+ ([a-z/]+)", row):
+                assert all(re.search(rf"\b{word}\b", known) for word in listed.split("/")), row
+    known = re.findall(r"^  ([a-z]+) ", told([]), re.MULTILINE)
+    assert named == set(known) - {"help"}, (named, known)
+
+
 if __name__ == "__main__":
-    examples = [demo, rust, c, python]
+    examples = [demo, rust, c, python, commands]
     for example in examples:
         example()
         print(f"{example.__name__}: as written")
