@@ -8,7 +8,7 @@ use rayon::prelude::*;
 use crate::error::Error;
 use crate::lethality::{LethalityRequest, Prepared};
 use crate::log::{Place, TemperatureLog};
-use crate::records::Given;
+use crate::records::{Given, RecordVerdict};
 use crate::units::TemperatureUnit;
 
 use super::table::Spans;
@@ -34,8 +34,12 @@ impl LogsQuestion {
             sensor_uncertainty: self.given()?.accuracy,
         }
         .prepared()?;
+        if spans.logs() == 0 {
+            return Ok(LogVerdicts::default());
+        }
         let worker = Worker {
             question: self,
+            judge: &*self.looked_up()?,
             table,
             spans: &spans,
             kill: &kill,
@@ -61,6 +65,7 @@ impl LogsQuestion {
 
 struct Worker<'a> {
     question: &'a LogsQuestion,
+    judge: &'a (dyn Fn(&Given<'_>) -> Result<RecordVerdict, Error> + Sync),
     table: &'a LogTable<'a>,
     spans: &'a Spans<'a>,
     kill: &'a Prepared,
@@ -91,7 +96,7 @@ impl Worker<'_> {
                 unit,
             ),
         });
-        let mut row = LogVerdict::of(self.question.verdict(&given)?);
+        let mut row = LogVerdict::of((self.judge)(&given)?);
         self.explain(&given, &mut row);
         Ok(row)
     }

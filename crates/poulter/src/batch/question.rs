@@ -9,8 +9,8 @@ use crate::error::{Error, ErrorKind};
 use crate::growth::GrowthModel;
 use crate::lethality::Scheme;
 use crate::records::{
-    Given, RecordVerdict, judge_cooking, judge_cooling, judge_holding, judge_reheating,
-    judge_thawing, usual_scheme,
+    Given, Judge, judge_cooking, judge_cooling, judge_holding, judge_reheating, judge_thawing,
+    usual_scheme,
 };
 use crate::rules::Rulebook;
 use crate::{Request, evaluate};
@@ -128,20 +128,24 @@ impl LogsQuestion {
         }
     }
 
-    pub(super) fn verdict(&self, given: &Given<'_>) -> Result<RecordVerdict, Error> {
+    /// The check with its rules looked up.
+    pub(super) fn looked_up(&self) -> Result<Judge<'_>, Error> {
         let book = &*self.book;
-        let judged = match &self.check {
-            Request::CheckCookingLog(check) => judge_cooking(book, check, given),
-            Request::CheckCoolingLog(check) => judge_cooling(book, check, given),
-            Request::CheckHoldingLog(check) => judge_holding(book, check, given),
-            Request::CheckReheatingLog(check) => judge_reheating(book, check, given),
-            Request::CheckThawingLog(check) => judge_thawing(book, check, given),
+        let mut given = self.given()?;
+        given.explains = false;
+        match &self.check {
+            Request::CheckCookingLog(check) => judge_cooking(book, check, &given).map(|(_, j)| j),
+            Request::CheckCoolingLog(check) => judge_cooling(book, check, &given).map(|(_, j)| j),
+            Request::CheckHoldingLog(check) => judge_holding(book, check, &given).map(|(_, j)| j),
+            Request::CheckReheatingLog(check) => {
+                judge_reheating(book, check, &given).map(|(_, j)| j)
+            }
+            Request::CheckThawingLog(check) => judge_thawing(book, check, &given).map(|(_, j)| j),
             other => {
                 evaluate(other)?;
-                return Err(Error::new(ErrorKind::Internal, "", CHECKS));
+                Err(Error::new(ErrorKind::Internal, "", CHECKS))
             }
-        };
-        judged.map(|(_, verdict)| verdict)
+        }
     }
 }
 

@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize, Serializer};
 
 use crate::error::{Error, ErrorKind};
 use crate::lethality::{NumberSource, ReadingStatus};
-use crate::log::{LogFault, Place, SoundLog, Trace};
+use crate::log::{LogFault, Place, Range, SoundLog, Trace};
 use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
 
 use super::baranyi::Lag;
@@ -120,16 +120,25 @@ impl GrowthModel {
 
     /// M over a log, in natural logarithms.
     pub(crate) fn integral(&self, trace: Trace<'_>) -> f64 {
-        self.over(trace.clock, trace.steps)
+        let Trace {
+            clock,
+            steps,
+            ranges,
+        } = trace;
+        self.sum(clock, steps, ranges)
     }
 
     /// The same over columns of milliseconds and of steps.
     pub(crate) fn over(&self, clock: &[f64], steps: &[f64]) -> f64 {
+        self.sum(clock, steps, &[])
+    }
+
+    fn sum(&self, clock: &[f64], steps: &[f64], ranges: &[Range]) -> f64 {
         let sum = match self {
             Self::PerfringensRoastedChicken => {
-                kernel::integrate(&PERFRINGENS_ROASTED_CHICKEN, clock, steps)
+                kernel::integrate(&PERFRINGENS_ROASTED_CHICKEN, clock, steps, ranges)
             }
-            Self::Cardinal(own) => kernel::integrate(own, clock, steps),
+            Self::Cardinal(own) => kernel::integrate(own, clock, steps, ranges),
             Self::SquareRoot(own) => {
                 let segments = clock.windows(2).zip(steps.windows(2));
                 segments

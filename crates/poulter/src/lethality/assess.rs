@@ -191,12 +191,7 @@ struct OnePlace<'a> {
 
 impl OnePlace<'_> {
     fn integral(&self, by: i64) -> Integral {
-        let readings = Lowered {
-            clock: self.trace.clock,
-            steps: self.trace.steps,
-            by: by as f64,
-        };
-        integrate(self.curve, &readings, self.target)
+        integrate(self.curve, &Lowered::of(self.trace, by as f64), self.target)
     }
 
     fn assess(&self, place: &Place, rows: &[Row], by: i64) -> PlaceLethality {

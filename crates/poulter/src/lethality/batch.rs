@@ -5,8 +5,8 @@ use serde::Serialize;
 
 use crate::error::{Error, ErrorKind};
 use crate::log::{
-    ColumnSlice, ElapsedSlice, LogChecks, Place, SoundLog, TemperatureLog, Trace, elapsed_ms,
-    reading_steps,
+    ColumnSlice, ElapsedSlice, LogChecks, Place, Range, SoundLog, TemperatureLog, Trace,
+    elapsed_ms, reading_steps,
 };
 use crate::units::TemperatureUnit;
 
@@ -74,6 +74,10 @@ impl Readings for KillColumns<'_> {
             }
         }
     }
+
+    fn range(&self, _: usize) -> Option<Range> {
+        None
+    }
 }
 
 impl Scheme {
@@ -127,12 +131,7 @@ pub(crate) struct Prepared {
 impl Prepared {
     /// The kill of one place, lowered by the uncertainty, and when it came to the target, in seconds.
     pub(crate) fn of(&self, trace: Trace<'_>) -> (f64, Option<f64>) {
-        let readings = Lowered {
-            clock: trace.clock,
-            steps: trace.steps,
-            by: self.by,
-        };
-        let sum = integrate(&self.curve, &readings, self.target);
+        let sum = integrate(&self.curve, &Lowered::of(trace, self.by), self.target);
         (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
     }
 
@@ -292,10 +291,7 @@ impl Judge<'_> {
             return CANNOT_TELL;
         };
         let target = self.request.scheme.target().as_log10();
-        let lowered_by = |by: f64| {
-            let (clock, steps) = (trace.clock, trace.steps);
-            integrate(&self.curve, &Lowered { clock, steps, by }, target)
-        };
+        let lowered_by = |by: f64| integrate(&self.curve, &Lowered::of(trace, by), target);
         let less = lowered_by(self.by);
         let plain = if self.by == 0.0 {
             less

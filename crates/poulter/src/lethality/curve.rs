@@ -268,6 +268,14 @@ impl FirstOrder {
 }
 
 impl Curve {
+    /// Below the first there is no kill; above the second the rate stays as it is.
+    pub(super) const fn ends(&self) -> (f64, f64) {
+        match self {
+            Self::Table(table) => (table.first, table.last),
+            Self::FirstOrder(line) => (line.floor, line.cap),
+        }
+    }
+
     /// log10 reduction along a straight line from (t₀, x₀) to (t₁, x₁).
     pub(crate) fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
         match self {

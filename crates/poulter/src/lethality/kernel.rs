@@ -5,13 +5,13 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::Trace;
+use crate::log::{RUN, Range, Trace};
 use crate::math::exp_within;
 
 use super::curve::{Curve, FirstOrder, SMALL_H, TableCurve, index, mean_factor};
 
-/// Segments in a block.
-const BLOCK: usize = 64;
+/// Segments in a block: a run, so that the range of a run is that of a block.
+const BLOCK: usize = RUN;
 const LANES: usize = 8;
 
 /// Rounding of the sums may leave a target short by this share; a printed hold time carries no more than four
@@ -26,13 +26,27 @@ pub(crate) trait Readings: Sync {
     fn count(&self) -> usize;
     /// Copies those from `start` into `t` and `x`, which fit inside the count.
     fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]);
+    /// A range that holds the readings of a block, both ends included, where one is known.
+    fn range(&self, block: usize) -> Option<Range>;
 }
 
 /// The readings of a checked log, lowered by a number of steps.
 pub(crate) struct Lowered<'a> {
     pub(crate) clock: &'a [f64],
     pub(crate) steps: &'a [f64],
+    pub(crate) ranges: &'a [Range],
     pub(crate) by: f64,
+}
+
+impl<'a> Lowered<'a> {
+    pub(crate) const fn of(trace: Trace<'a>, by: f64) -> Self {
+        Self {
+            clock: trace.clock,
+            steps: trace.steps,
+            ranges: trace.ranges,
+            by,
+        }
+    }
 }
 
 impl Readings for Lowered<'_> {
@@ -53,6 +67,14 @@ impl Readings for Lowered<'_> {
                 *to = *from - self.by;
             }
         }
+    }
+
+    fn range(&self, block: usize) -> Option<Range> {
+        let range = self.ranges.get(block)?;
+        Some(Range {
+            lowest: range.lowest - self.by,
+            highest: range.highest - self.by,
+        })
     }
 }
 
@@ -96,10 +118,7 @@ impl Block {
             trapezoid: [0.0; BLOCK],
         };
         // Every reading of this block is the first one, so its end is the beginning of the next.
-        match curve {
-            Curve::FirstOrder(line) => block.first_order(line),
-            Curve::Table(table) => block.table(table),
-        }
+        block.fill(curve, Reach::of(&block.x, curve.ends()));
         block.carry_over();
         block
     }
@@ -119,10 +138,32 @@ impl Block {
         rough != 0
     }
 
-    /// A block wholly below the first row or the floor.
+    /// The kill of each segment, and what its end carries over.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn fill(&mut self, curve: &Curve, reach: Reach) {
+        match curve {
+            _ if reach.all_below_floor => {
+                self.level(0.0);
+                self.no_kill();
+            }
+            Curve::FirstOrder(line) if reach.all_above_cap => {
+                self.level(line.rate_within(line.cap));
+            }
+            Curve::Table(table) if reach.all_above_cap => {
+                self.level(table.rate[index(table.top)]);
+                let over = self.x[BLOCK] - table.last;
+                self.whole[BLOCK] = table.base[index(table.top)] + self.rate[BLOCK] * over;
+                self.slot[BLOCK] = table.top;
+                self.slope[BLOCK] = 0.0;
+            }
+            Curve::FirstOrder(line) => self.first_order(line, &reach),
+            Curve::Table(table) => self.table(table),
+        }
+    }
+
+    /// What a block wholly below the first row or the floor carries over.
     fn no_kill(&mut self) {
-        self.exact = [0.0; BLOCK];
-        self.trapezoid = [0.0; BLOCK];
         for values in [
             &mut self.rate,
             &mut self.whole,
@@ -131,6 +172,18 @@ impl Block {
         ] {
             values[BLOCK] = 0.0;
         }
+    }
+
+    /// A block of one rate throughout.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn level(&mut self, rate: f64) {
+        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
+        for i in 0..BLOCK {
+            self.exact[i] = (t1[i] - t0[i]) * rate;
+        }
+        self.trapezoid = self.exact;
+        self.rate[BLOCK] = rate;
     }
 
     fn carry_over(&mut self) {
@@ -148,12 +201,7 @@ impl Block {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn first_order(&mut self, line: &FirstOrder) {
-        let reach = Reach::of(&self.x, line.floor, line.cap);
-        if reach.all_below_floor {
-            self.no_kill();
-            return;
-        }
+    fn first_order(&mut self, line: &FirstOrder, reach: &Reach) {
         {
             let [_, rate @ ..] = &mut self.rate;
             let [_, x @ ..] = &self.x;
@@ -179,9 +227,7 @@ impl Block {
             self.exact[i] = mean * mean_factor(h);
             steep |= u64::from(h.abs() > SMALL_H);
         }
-        if reach.all_above_cap {
-            self.exact = self.trapezoid;
-        } else if !reach.all_inside || steep != 0 {
+        if !reach.all_inside || steep != 0 {
             for i in 0..BLOCK {
                 self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
             }
@@ -191,10 +237,6 @@ impl Block {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn table(&mut self, table: &TableCurve) {
-        if Reach::of(&self.x, table.first, table.last).all_below_floor {
-            self.no_kill();
-            return;
-        }
         {
             let [_, x @ ..] = &self.x;
             let [_, slot @ ..] = &mut self.slot;
@@ -270,6 +312,16 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
     let mut next = 1;
     while next < count {
         let held = BLOCK.min(count - next);
+        let known = readings.range((next - 1) / BLOCK);
+        let known = known.map(|range| Reach::within(range, curve.ends()));
+        if R::CHECKED && known.as_ref().is_some_and(|reach| reach.all_below_floor) {
+            let last = next + held - 1;
+            readings.copy(last, &mut block.t[BLOCK..], &mut block.x[BLOCK..]);
+            block.no_kill();
+            block.carry_over();
+            next += held;
+            continue;
+        }
         readings.copy(next, &mut block.t[1..=held], &mut block.x[1..=held]);
         if !R::CHECKED {
             answer.is_faulty |= block.is_faulty(held);
@@ -279,10 +331,8 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
             block.t[i] = block.t[held];
             block.x[i] = block.x[held];
         }
-        match curve {
-            Curve::FirstOrder(line) => block.first_order(line),
-            Curve::Table(table) => block.table(table),
-        }
+        let reach = known.unwrap_or_else(|| Reach::of(&block.x, curve.ends()));
+        block.fill(curve, reach);
         let sum = in_lanes(&block.exact);
         if answer.reached_ms.is_none() && answer.exact + sum >= needed {
             answer.reached_ms = reached(curve, &block, answer.exact, needed);
@@ -303,11 +353,20 @@ struct Reach {
 }
 
 impl Reach {
+    /// What is known of readings inside a range.
+    fn within(range: Range, (floor, cap): (f64, f64)) -> Self {
+        Self {
+            all_below_floor: range.highest < floor,
+            all_above_cap: range.lowest > cap,
+            all_inside: range.lowest >= floor && range.highest <= cap,
+        }
+    }
+
     /// The sign bits of the distances to floor and cap, joined over the block: whole-number operations, which are
     /// vectorised in any order.
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn of(x: &[f64; BLOCK + 1], floor: f64, cap: f64) -> Self {
+    fn of(x: &[f64; BLOCK + 1], (floor, cap): (f64, f64)) -> Self {
         let sign = |distance: f64| distance.to_bits();
         let [first, rest @ ..] = x;
         let (below, above) = (sign(first - floor), sign(cap - first));
@@ -331,9 +390,10 @@ impl Reach {
 #[allow(clippy::inline_always)] // part of the vectorised loop
 fn in_lanes(values: &[f64; BLOCK]) -> f64 {
     let mut lanes = [0.0; LANES];
-    for part in values.chunks_exact(LANES) {
-        for (lane, value) in lanes.iter_mut().zip(part) {
-            *lane += *value;
+    // By index: an iterator over both would be built anew for every eight values.
+    for at in 0..BLOCK / LANES {
+        for i in 0..LANES {
+            lanes[i] += values[at * LANES + i];
         }
     }
     let [a, b, c, d, e, f, g, h] = lanes;

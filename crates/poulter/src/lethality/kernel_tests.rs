@@ -38,6 +38,7 @@ fn kill(curve: &Curve, clock: &[f64], steps: &[f64]) -> f64 {
     let readings = Lowered {
         clock,
         steps,
+        ranges: &[],
         by: 0.0,
     };
     integrate(curve, &readings, 7.0).exact
@@ -112,6 +113,7 @@ fn a_first_order_ramp_is_exact_and_the_mean_of_ends_is_not() {
     let readings = Lowered {
         clock: &clock,
         steps: &steps,
+        ranges: &[],
         by: 0.0,
     };
     let sum = integrate(&line, &readings, 6.0);
@@ -135,6 +137,7 @@ fn every_instruction_set_gives_the_same_bits() {
     let readings = Lowered {
         clock: &clock,
         steps: &steps,
+        ranges: &[],
         by: 4_500.0,
     };
     for curve in [
@@ -222,4 +225,68 @@ fn too_few_readings_give_no_kill() {
     let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
     assert_eq!(kill(&line, &[], &[]), 0.0);
     assert_eq!(kill(&line, &[0.0], &[c(70.0)]), 0.0);
+}
+
+/// From 4 to 90 °C and back in `rows` readings, slowly enough for runs that lie wholly below, between and above.
+fn there_and_back(rows: u32) -> TemperatureLog {
+    let (times, temps): (Vec<f64>, Vec<f64>) = (0..rows)
+        .map(|i| {
+            let way = f64::from(i) / f64::from(rows - 1);
+            let ripple = f64::from(i % 7) * 0.01;
+            (
+                f64::from(i) * 10.0,
+                90.0 - 86.0 * (2.0 * way - 1.0).powi(2) + ripple,
+            )
+        })
+        .unzip();
+    let column = ColumnSlice {
+        place: Place::CORE,
+        unit: TemperatureUnit::Celsius,
+        temperatures: &temps,
+    };
+    let clock = ElapsedSlice { elapsed_s: &times };
+    TemperatureLog::from_slices(clock, &[column]).unwrap()
+}
+
+#[test]
+fn what_the_ranges_leave_out_changes_no_bit() {
+    // The same sums without ranges, where every reading is looked at.
+    let curves = [
+        Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
+        Curve::Table(Box::new(TableCurve::of(&MEAT))),
+        Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
+        Curve::FirstOrder(FirstOrder::new(
+            180e3,
+            5.6,
+            c(60.0),
+            f64::NEG_INFINITY,
+            f64::INFINITY,
+        )),
+    ];
+    for rows in [2, 9, 64, 65, 66, 130, 1000, 5000] {
+        let log = there_and_back(rows);
+        let checks = LogChecks {
+            flat_line: Duration::parse("9 h").unwrap(),
+            ..LogChecks::default()
+        };
+        let Ok(sound) = log.sound(&checks) else {
+            assert!(rows < 100, "{rows}");
+            continue;
+        };
+        let (_, trace) = sound.inside().next().unwrap();
+        for (curve, by) in curves
+            .iter()
+            .flat_map(|curve| [(curve, 0.0), (curve, 4_500.0)])
+        {
+            let known = Lowered::of(trace, by);
+            let blind = Lowered {
+                ranges: &[],
+                ..Lowered::of(trace, by)
+            };
+            let (a, b) = (integrate(curve, &known, 7.0), integrate(curve, &blind, 7.0));
+            assert_eq!(a.exact.to_bits(), b.exact.to_bits(), "{rows} {curve:?}");
+            assert_eq!(a.trapezoid.to_bits(), b.trapezoid.to_bits(), "{rows}");
+            assert_eq!(a.reached_ms, b.reached_ms, "{rows}");
+        }
+    }
 }

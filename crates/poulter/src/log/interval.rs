@@ -182,8 +182,16 @@ fn spells(trace: Trace<'_>, band: Band, rounding: Rounding) -> Vec<Spell> {
             continue;
         }
         for (t, x) in clock.windows(2).zip(steps.windows(2)) {
-            if x[0].max(x[1]) < lowest || x[0].min(x[1]) > highest {
+            if (x[0] < lowest && x[1] < lowest) || (x[0] > highest && x[1] > highest) {
                 unbroken = false;
+                continue;
+            }
+            let is_inside = x[0] >= lowest && x[1] >= lowest && x[0] <= highest && x[1] <= highest;
+            if is_inside
+                && unbroken
+                && let Some(last) = found.last_mut()
+            {
+                last.ended = whole(t[1]);
                 continue;
             }
             let t = (whole(t[0]), whole(t[1]));

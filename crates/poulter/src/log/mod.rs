@@ -36,7 +36,7 @@ pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
 pub use sound::SoundLog;
-pub(crate) use survey::Trace;
+pub(crate) use survey::{RUN, Range, Trace};
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
 pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

@@ -7,8 +7,8 @@ use crate::units::TemperatureUnit;
 use super::build::{elapsed_ms, reading_steps, whole};
 
 /// Segments in a run.
-pub(super) const RUN: usize = 64;
-/// Readings that are snapped and surveyed at a time.
+pub(crate) const RUN: usize = 64;
+/// Readings that are surveyed at a time, just after they were snapped.
 const PART: usize = 16 * RUN;
 const LANES: usize = 8;
 
@@ -117,14 +117,17 @@ impl Survey {
     }
 
     /// Takes in what is left after the last whole run.
-    fn finish(&mut self, lanes: Lanes, clock: &[f64], steps: &[f64]) {
-        lanes.add_to(self);
+    fn finish(&mut self, mut lanes: Lanes, clock: &[f64], steps: &[f64]) {
         let from = self.ranges.len() * RUN;
-        let rest = clock
-            .windows(2)
-            .zip(steps.windows(2))
-            .enumerate()
-            .skip(from);
+        let left = clock.len().min(steps.len()).saturating_sub(from + 1);
+        let to = from + left - left % LANES;
+        if from < to
+            && let (Some(t), Some(x)) = (clock.get(from..=to), steps.get(from..=to))
+        {
+            self.ranges.push(lanes.run(t, x));
+        }
+        lanes.add_to(self);
+        let rest = clock.windows(2).zip(steps.windows(2)).enumerate().skip(to);
         for (row, (t, x)) in rest {
             self.push(row + 1, (t[0], t[1]), (x[0], x[1]));
         }
@@ -158,36 +161,46 @@ impl Lanes {
         missing: [0; LANES],
     };
 
+    /// Takes in some eights of segments, and gives the range of their readings.
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn run(&mut self, t: &[f64; RUN + 1], x: &[f64; RUN + 1]) -> Range {
-        let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
-        let ([x0 @ .., _], [_, x1 @ ..]) = (x, x);
-        let (mut dt, mut change) = ([0.0; RUN], [0.0; RUN]);
-        for i in 0..RUN {
-            dt[i] = t1[i] - t0[i];
-            change[i] = (x1[i] - x0[i]).abs();
-        }
-        for (dt, change) in dt.chunks_exact(LANES).zip(change.chunks_exact(LANES)) {
+    fn run(&mut self, t: &[f64], x: &[f64]) -> Range {
+        // Beginnings and ends of the segments, eight at a time.
+        let eights = t.len().min(x.len()).saturating_sub(1) / LANES;
+        let (mut low, mut high) = ([f64::INFINITY; LANES], [f64::NEG_INFINITY; LANES]);
+        for at in (0..eights).map(|nth| nth * LANES) {
+            let (Some(t0), Some(t1)) = (eight(t, at), eight(t, at + 1)) else {
+                continue;
+            };
+            let (Some(x0), Some(x1)) = (eight(x, at), eight(x, at + 1)) else {
+                continue;
+            };
             for i in 0..LANES {
+                let (dt, change) = (t1[i] - t0[i], (x1[i] - x0[i]).abs());
                 // Neither comparison holds for NaN.
-                let (read, timed) = (change[i] < f64::INFINITY, dt[i] < f64::INFINITY);
+                let (read, timed) = (change < f64::INFINITY, dt < f64::INFINITY);
                 self.missing[i] |= u64::from(!read) | u64::from(!timed);
                 // Whole milliseconds: the sum is exact in any order.
-                self.unchanged[i] += if change[i] == 0.0 { dt[i] } else { 0.0 };
+                self.unchanged[i] += if change == 0.0 { dt } else { 0.0 };
+                self.steepest[i] = larger(change, self.steepest[i]);
+                self.shortest[i] = smaller(dt, self.shortest[i]);
+                self.longest[i] = larger(dt, self.longest[i]);
+                low[i] = smaller(x1[i], low[i]);
+                high[i] = larger(x1[i], high[i]);
             }
         }
-        extreme(&mut self.steepest, &change, larger);
-        extreme(&mut self.shortest, &dt, smaller);
-        extreme(&mut self.longest, &dt, larger);
-        let (mut low, mut high) = ([f64::INFINITY; LANES], [f64::NEG_INFINITY; LANES]);
-        extreme(&mut low, x1, smaller);
-        extreme(&mut high, x1, larger);
-        let mut range = Range::EMPTY;
-        range.add(x[0]);
-        for i in 0..LANES {
-            range.add(low[i]);
-            range.add(high[i]);
+        for width in [LANES / 2, LANES / 4, 1] {
+            for i in 0..width {
+                low[i] = smaller(low[i + width], low[i]);
+                high[i] = larger(high[i + width], high[i]);
+            }
+        }
+        let mut range = Range {
+            lowest: low[0],
+            highest: high[0],
+        };
+        if let Some(first) = x.first() {
+            range.add(*first);
         }
         range
     }
@@ -215,17 +228,11 @@ fn larger(x: f64, than: f64) -> f64 {
     if x > than { x } else { than }
 }
 
-/// Lane by lane what `pick` leaves of some values.
+/// The eight values from `at` on.
 #[inline(always)]
 #[allow(clippy::inline_always)] // part of the vectorised loop
-fn extreme(lanes: &mut Lane, values: &[f64; RUN], pick: impl Fn(f64, f64) -> f64) {
-    let mut found = *lanes;
-    for part in values.chunks_exact(LANES) {
-        for (lane, x) in found.iter_mut().zip(part) {
-            *lane = pick(*x, *lane);
-        }
-    }
-    *lanes = found;
+fn eight(values: &[f64], at: usize) -> Option<&Lane> {
+    values.get(at..)?.first_chunk()
 }
 
 /// One place of a log on its clock.
@@ -235,7 +242,8 @@ pub(crate) struct Trace<'a> {
     pub(crate) clock: &'a [f64],
     /// Whole steps.
     pub(crate) steps: &'a [f64],
-    pub(super) ranges: &'a [Range],
+    /// The range of each run of [`RUN`] segments.
+    pub(crate) ranges: &'a [Range],
 }
 
 impl<'a> Trace<'a> {
@@ -276,8 +284,30 @@ impl WithSimd for Clock<'_> {
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
     fn with_simd<S: Simd>(self, _: S) -> Vec<f64> {
-        self.elapsed_s.iter().map(|&s| elapsed_ms(s)).collect()
+        let mut clock = Vec::with_capacity(self.elapsed_s.len());
+        for times in self.elapsed_s.chunks(RUN) {
+            snap(&mut clock, times, elapsed_ms);
+        }
+        clock
     }
+}
+
+/// Adds up to [`RUN`] values as `whole` makes them. An array of fixed length is filled first, so that the loop is
+/// vectorised with the caller's instruction set.
+#[inline(always)]
+#[allow(clippy::inline_always)] // part of the vectorised loop
+fn snap(to: &mut Vec<f64>, values: &[f64], whole: impl Fn(f64) -> f64) {
+    let mut snapped = [0.0; RUN];
+    if let Some(values) = values.first_chunk::<RUN>() {
+        for i in 0..RUN {
+            snapped[i] = whole(values[i]);
+        }
+    } else {
+        for (to, from) in snapped.iter_mut().zip(values) {
+            *to = whole(*from);
+        }
+    }
+    to.extend_from_slice(snapped.get(..values.len()).unwrap_or(&snapped));
 }
 
 /// Whole steps of a column of temperatures, with their survey.
@@ -297,18 +327,25 @@ impl WithSimd for Column<'_> {
         let mut survey = Survey::EMPTY;
         let mut lanes = Lanes::EMPTY;
         // Each part is surveyed while it lies in the cache.
-        for values in self.values.chunks(PART) {
-            let values = values.iter();
-            // One loop a unit, so that each is vectorised.
-            match self.unit {
-                TemperatureUnit::Celsius => {
-                    steps.extend(values.map(|&v| reading_steps(v, TemperatureUnit::Celsius)));
-                }
-                TemperatureUnit::Fahrenheit => {
-                    steps.extend(values.map(|&v| reading_steps(v, TemperatureUnit::Fahrenheit)));
-                }
-                TemperatureUnit::Kelvin => {
-                    steps.extend(values.map(|&v| reading_steps(v, TemperatureUnit::Kelvin)));
+        for part in self.values.chunks(PART) {
+            for values in part.chunks(RUN) {
+                // One loop a unit, so that each is vectorised.
+                match self.unit {
+                    TemperatureUnit::Celsius => {
+                        snap(&mut steps, values, |v| {
+                            reading_steps(v, TemperatureUnit::Celsius)
+                        });
+                    }
+                    TemperatureUnit::Fahrenheit => {
+                        snap(&mut steps, values, |v| {
+                            reading_steps(v, TemperatureUnit::Fahrenheit)
+                        });
+                    }
+                    TemperatureUnit::Kelvin => {
+                        snap(&mut steps, values, |v| {
+                            reading_steps(v, TemperatureUnit::Kelvin)
+                        });
+                    }
                 }
             }
             survey.runs(&mut lanes, self.clock, &steps);

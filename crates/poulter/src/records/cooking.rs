@@ -4,11 +4,11 @@ use crate::answer::{Answer, Basis, Finding};
 use crate::bird::{self, Cut, Species};
 use crate::error::Error;
 use crate::lethality::{Lethality, LethalityRequest, Scheme};
-use crate::log::Place;
+use crate::log::{Place, SoundLog};
 use crate::rules::{Rulebook, Topic};
 
 use super::minimum::Minimum;
-use super::{Given, RecordFinding, RecordVerdict, Stretches, record_check};
+use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
 
 record_check! {
     /// "Was this bird cooked?"
@@ -48,16 +48,18 @@ pub fn check_cooking_log(
     book: &Rulebook,
     check: &CookingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let (basis, verdict) = judge_cooking(book, check, &check.given()?)?;
+    let given = check.given()?;
+    let (basis, judge) = judge_cooking(book, check, &given)?;
+    let verdict = judge(&given)?;
     Ok(basis.finish(verdict))
 }
 
-/// The verdict with its basis still open.
+/// The check with its rules looked up, and its basis still open.
 pub(crate) fn judge_cooking<'b>(
     book: &'b Rulebook,
-    check: &CookingLogCheck,
+    check: &'b CookingLogCheck,
     given: &Given<'b>,
-) -> Result<(Basis<'b>, RecordVerdict), Error> {
+) -> Result<(Basis<'b>, Judge<'b>), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let topic = match check.cut {
         Cut::Whole | Cut::Flattened => Topic::DonenessBird,
@@ -65,20 +67,67 @@ pub(crate) fn judge_cooking<'b>(
         _ => Topic::DonenessParts,
     };
     let minima = Minimum::all(&mut basis, topic)?;
-    let (stuffing, meat): (Vec<Place>, Vec<Place>) = given
-        .inside()
-        .into_iter()
-        .partition(|place| answers_to(place, bird::Place::Stuffing));
-    let mut findings = Vec::new();
-    let judged = |minimum: &Minimum<'_>, places: &[Place]| {
-        given.each_place(
-            places,
-            minimum.rule,
-            Stretches::ShowNothing,
-            |place, log| vec![minimum.judge(place, log, given)],
-        )
+    // Any of many logs may have a place in the stuffing.
+    let may_be_stuffed = check.stuffed || !given.explains || given.inside().iter().any(is_stuffing);
+    let stuffing = if may_be_stuffed {
+        Minimum::all(&mut basis, Topic::DonenessStuffing)
+    } else {
+        Ok(Vec::new())
     };
-    for minimum in &minima {
+    for topic in [Topic::DonenessProbe, Topic::DonenessSigns] {
+        basis.find(topic);
+    }
+    let judge = move |given: &Given<'_>| {
+        let mut findings = meat(check, &minima, given)?;
+        let places: Vec<Place> = given.inside().into_iter().filter(is_stuffing).collect();
+        if check.stuffed || !places.is_empty() {
+            for minimum in stuffing.as_ref().map_err(Error::clone)? {
+                if places.is_empty() {
+                    findings.push(RecordFinding::missing("stuffing", minimum.rule));
+                }
+                findings.extend(judged(minimum, &places, given)?);
+            }
+        }
+        let lethality = lethality(check, given)?;
+        if let Some(known) = &lethality {
+            let least = known.places.iter().find(|p| p.place == known.governing);
+            let shown = least.map_or("", |place| place.shown.as_str());
+            let text = format!(
+                "Kill at {}: {shown}; it explains and does not decide.",
+                known.governing
+            );
+            findings.push(Finding::advice(text, None).into());
+        }
+        let to_do = "Keep cooking, and go on measuring every place.";
+        let mut verdict = RecordVerdict::of(findings, to_do);
+        verdict.lethality = lethality;
+        Ok(verdict)
+    };
+    Ok((basis, Box::new(judge)))
+}
+
+fn is_stuffing(place: &Place) -> bool {
+    answers_to(place, bird::Place::Stuffing)
+}
+
+fn judged(
+    minimum: &Minimum<'_>,
+    places: &[Place],
+    given: &Given<'_>,
+) -> Result<Vec<RecordFinding>, Error> {
+    let judge = |place: &Place, log: &SoundLog<'_>| vec![minimum.judge(place, log, given)];
+    given.each_place(places, minimum.rule, Stretches::ShowNothing, judge)
+}
+
+fn meat(
+    check: &CookingLogCheck,
+    minima: &[Minimum<'_>],
+    given: &Given<'_>,
+) -> Result<Vec<RecordFinding>, Error> {
+    let places = given.inside().into_iter();
+    let places: Vec<Place> = places.filter(|place| !is_stuffing(place)).collect();
+    let mut findings = Vec::new();
+    for minimum in minima {
         // A standard that names no places asks for every part of a whole bird; two thick places are the least that
         // shows it.
         let required = match check.cut {
@@ -89,34 +138,11 @@ pub(crate) fn judge_cooking<'b>(
         };
         let missing = required
             .iter()
-            .filter(|&&wanted| !meat.iter().any(|place| answers_to(place, wanted)));
+            .filter(|&&wanted| !places.iter().any(|place| answers_to(place, wanted)));
         findings.extend(missing.map(|place| RecordFinding::missing(place.name(), minimum.rule)));
-        findings.extend(judged(minimum, &meat)?);
+        findings.extend(judged(minimum, &places, given)?);
     }
-    if check.stuffed || !stuffing.is_empty() {
-        for minimum in Minimum::all(&mut basis, Topic::DonenessStuffing)? {
-            if stuffing.is_empty() {
-                findings.push(RecordFinding::missing("stuffing", minimum.rule));
-            }
-            findings.extend(judged(&minimum, &stuffing)?);
-        }
-    }
-    let lethality = lethality(check, given)?;
-    if let Some(known) = &lethality {
-        let least = known.places.iter().find(|p| p.place == known.governing);
-        let shown = least.map_or("", |place| place.shown.as_str());
-        let text = format!(
-            "Kill at {}: {shown}; it explains and does not decide.",
-            known.governing
-        );
-        findings.push(Finding::advice(text, None).into());
-    }
-    for topic in [Topic::DonenessProbe, Topic::DonenessSigns] {
-        basis.find(topic);
-    }
-    let mut verdict = RecordVerdict::of(findings, "Keep cooking, and go on measuring every place.");
-    verdict.lethality = lethality;
-    Ok((basis, verdict))
+    Ok(findings)
 }
 
 /// Whether a place of the log is one that a rule names.

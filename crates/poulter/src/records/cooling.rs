@@ -8,7 +8,7 @@ use crate::rules::{
 };
 use crate::units::{Duration, Temperature, TemperatureDifference, TemperatureDifferenceUnit};
 
-use super::{Given, RecordFinding, RecordVerdict, Stretches, record_check};
+use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
 
 record_check! {
     /// "Did this food cool fast enough?"
@@ -40,22 +40,31 @@ pub fn check_cooling_log(
     book: &Rulebook,
     check: &CoolingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let (basis, verdict) = judge_cooling(book, check, &check.given()?)?;
+    let given = check.given()?;
+    let (mut basis, judge) = judge_cooling(book, check, &given)?;
+    let verdict = judge(&given)?;
+    if verdict.verdict != Verdict::Meets {
+        for rule in basis.every(Topic::CoolStages) {
+            if matches!(rule.requirement, Requirement::Do { .. }) {
+                basis.note(rule);
+            }
+        }
+    }
     Ok(basis.finish(verdict))
 }
 
-/// The verdict with its basis still open.
+/// The check with its rules looked up, and its basis still open.
 pub(crate) fn judge_cooling<'b>(
     book: &'b Rulebook,
     check: &CoolingLogCheck,
     given: &Given<'b>,
-) -> Result<(Basis<'b>, RecordVerdict), Error> {
+) -> Result<(Basis<'b>, Judge<'b>), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let rules = basis.every(Topic::CoolStages);
-    let staged = |rule: &Rule| matches!(rule.requirement, Requirement::StagedCooling { .. });
+    let is_staged = |rule: &Rule| matches!(rule.requirement, Requirement::StagedCooling { .. });
     let own = rules
         .iter()
-        .find(|rule| !rule.added_by_caller && staged(rule))
+        .find(|rule| !rule.added_by_caller && is_staged(rule))
         .map(|rule| &rule.id);
     let judging: Vec<_> = (rules.iter())
         .filter(|rule| rule.added_by_caller || Some(&rule.id) == own)
@@ -75,39 +84,47 @@ pub(crate) fn judge_cooling<'b>(
         )
         .at("standard"));
     }
+    let advice: Vec<&str> = (rules.iter())
+        .filter_map(|rule| match &rule.requirement {
+            Requirement::Do { text } => Some(text.as_str()),
+            _ => None,
+        })
+        .collect();
+    let judge = move |given: &Given<'_>| {
+        let mut findings = Vec::new();
+        for (rule, stages) in &judging {
+            findings.extend(staged(rule, stages, given)?);
+        }
+        let mut verdict = RecordVerdict::of(findings, "Discard the food.");
+        if verdict.verdict != Verdict::Meets {
+            verdict.to_do.extend(advice.iter().map(ToString::to_string));
+        }
+        Ok(verdict)
+    };
+    Ok((basis, Box::new(judge)))
+}
+
+fn staged(
+    rule: &Rule,
+    stages: &[CoolingStage],
+    given: &Given<'_>,
+) -> Result<Vec<RecordFinding>, Error> {
     let inside = given.inside();
-    let mut findings = Vec::new();
-    for (rule, stages) in judging {
-        let first = stages.first();
-        findings.extend(given.each_place(
-            &inside,
-            rule,
-            Stretches::ShowFailure,
-            |place, log| {
-                let judged = stages.iter().map(|stage| {
-                    let from = match (stage.counted_from, first) {
-                        (CountedFrom::FirstStage, Some(first)) => first.from,
-                        _ => stage.from,
-                    };
-                    judge(rule, stage, from, place, log, given)
-                });
-                judged.collect()
-            },
-        )?);
-        if inside.is_empty() {
-            findings.push(RecordFinding::missing("a place inside the food", rule));
-        }
+    let first = stages.first();
+    let mut findings = given.each_place(&inside, rule, Stretches::ShowFailure, |place, log| {
+        let judged = stages.iter().map(|stage| {
+            let from = match (stage.counted_from, first) {
+                (CountedFrom::FirstStage, Some(first)) => first.from,
+                _ => stage.from,
+            };
+            judge(rule, stage, from, place, log, given)
+        });
+        judged.collect()
+    })?;
+    if inside.is_empty() {
+        findings.push(RecordFinding::missing("a place inside the food", rule));
     }
-    let mut verdict = RecordVerdict::of(findings, "Discard the food.");
-    if verdict.verdict != Verdict::Meets {
-        for other in rules {
-            if let Requirement::Do { text } = &other.requirement {
-                basis.note(other);
-                verdict.to_do.push(text.clone());
-            }
-        }
-    }
-    Ok((basis, verdict))
+    Ok(findings)
 }
 
 fn judge(

@@ -15,7 +15,7 @@ use crate::serve::TimeOut;
 use crate::units::{Duration, Temperature};
 
 use super::minimum::extreme;
-use super::{Given, RecordFinding, RecordVerdict, Stretches, record_check};
+use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
 
 /// How food is held.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -70,42 +70,49 @@ pub fn check_holding_log(
     book: &Rulebook,
     check: &HoldingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let (basis, verdict) = judge_holding(book, check, &check.given()?)?;
+    let given = check.given()?;
+    let (basis, judge) = judge_holding(book, check, &given)?;
+    let verdict = judge(&given)?;
     Ok(basis.finish(verdict))
 }
 
-/// The verdict with its basis still open.
+/// The check with its rules looked up, and its basis still open.
 pub(crate) fn judge_holding<'b>(
     book: &'b Rulebook,
-    check: &HoldingLogCheck,
+    check: &'b HoldingLogCheck,
     given: &Given<'b>,
-) -> Result<(Basis<'b>, RecordVerdict), Error> {
+) -> Result<(Basis<'b>, Judge<'b>), Error> {
     let mut case = given.case;
     // The United Kingdom's defence for food on cold display is longer than that for hot food.
     if check.holding == Holding::Cold && case.process.is_none() {
         case.process = Some("cold-display");
     }
     let mut basis = Basis::new(book, case)?;
-    let mut places = given.inside();
-    if places.is_empty() {
-        places = given.places(|place| place.role() == PlaceRole::Medium);
+    if given.explains && given.inside().is_empty() {
         basis.assume("Only what is round the food was logged; the food is taken to follow it.");
     }
-    let (main, mut findings) = match check.holding {
-        Holding::TimeControl => time_control(&mut basis, given, &places, Topic::HoldTimeControl)?,
-        Holding::TimeControlCold => {
-            time_control(&mut basis, given, &places, Topic::HoldTimeControlCold)?
-        }
-        Holding::Hot | Holding::Cold | Holding::Out => held(&mut basis, check, given, &places)?,
+    let held = match check.holding {
+        Holding::TimeControl => Held::timed(&mut basis, Topic::HoldTimeControl)?,
+        Holding::TimeControlCold => Held::timed(&mut basis, Topic::HoldTimeControlCold)?,
+        Holding::Hot | Holding::Cold | Holding::Out => Held::limited(&mut basis, check, given)?,
     };
-    if places.is_empty() {
-        findings.push(RecordFinding::missing("a place inside the food", main));
-    }
-    if let Some(period) = check.period {
-        findings.extend(uncovered(given, period, main));
-    }
-    let verdict = RecordVerdict::of(findings, "Follow the rule for food past its limit.");
-    Ok((basis, verdict))
+    let judge = move |given: &Given<'_>| {
+        let mut places = given.inside();
+        if places.is_empty() {
+            places = given.places(|place| place.role() == PlaceRole::Medium);
+        }
+        let mut findings = held.judge(check, given, &places)?;
+        if places.is_empty() {
+            let place = "a place inside the food";
+            findings.push(RecordFinding::missing(place, held.main));
+        }
+        if let Some(period) = check.period {
+            findings.extend(uncovered(given, period, held.main));
+        }
+        let to_do = "Follow the rule for food past its limit.";
+        Ok(RecordVerdict::of(findings, to_do))
+    };
+    Ok((basis, Box::new(judge)))
 }
 
 /// A finding when the log is shorter than the period it must cover.
@@ -131,44 +138,115 @@ fn uncovered(given: &Given<'_>, period: Duration, rule: &Rule) -> Option<RecordF
     ))
 }
 
-type Found<'b> = (&'b Rule, Vec<RecordFinding>);
+/// The rules that judge food that is held.
+struct Held<'b> {
+    main: &'b Rule,
+    limits: Vec<(&'b Rule, TemperatureLimit)>,
+    clock: Option<OutClock<'b>>,
+    timed: Vec<TimeInstead<'b>>,
+}
 
-fn held<'b>(
-    basis: &mut Basis<'b>,
-    check: &HoldingLogCheck,
-    given: &Given<'_>,
-    places: &[Place],
-) -> Result<Found<'b>, Error> {
-    let hot = limits(basis, Topic::HoldHot);
-    let cold = limits(basis, Topic::HoldCold);
-    let own = match check.holding {
-        Holding::Hot => &hot[..],
-        Holding::Cold => &cold[..],
-        _ => &[],
-    };
-    let clock = OutClock::find(basis, given, &hot, &cold);
-    let main = match (check.holding, own.first(), &clock) {
-        (Holding::Out, _, Some(clock)) => clock.rule,
-        (Holding::Hot | Holding::Cold, Some((rule, _)), _) => rule,
-        _ => {
-            let expected = "a standard that prints this limit is needed";
-            return Err(
-                Error::new(ErrorKind::NoPublishedRow, &check.standard, expected).at("standard"),
-            );
+/// Time in place of temperature.
+struct TimeInstead<'b> {
+    rule: &'b Rule,
+    start: &'b TemperatureLimit,
+    ceiling: Option<&'b TemperatureLimit>,
+    limit: &'b TimeLimit,
+}
+
+impl<'b> Held<'b> {
+    fn limited(
+        basis: &mut Basis<'b>,
+        check: &HoldingLogCheck,
+        given: &Given<'_>,
+    ) -> Result<Self, Error> {
+        let hot = limits(basis, Topic::HoldHot);
+        let cold = limits(basis, Topic::HoldCold);
+        let clock = OutClock::find(basis, given, &hot, &cold);
+        let limits = match check.holding {
+            Holding::Hot => hot,
+            Holding::Cold => cold,
+            _ => Vec::new(),
+        };
+        let main = match (check.holding, limits.first(), &clock) {
+            (Holding::Out, _, Some(clock)) => clock.rule,
+            (Holding::Hot | Holding::Cold, Some((rule, _)), _) => rule,
+            _ => {
+                let expected = "a standard that prints this limit is needed";
+                let error = Error::new(ErrorKind::NoPublishedRow, &check.standard, expected);
+                return Err(error.at("standard"));
+            }
+        };
+        Ok(Self {
+            main,
+            limits,
+            clock,
+            timed: Vec::new(),
+        })
+    }
+
+    fn timed(basis: &mut Basis<'b>, topic: Topic) -> Result<Self, Error> {
+        let timed: Vec<TimeInstead<'b>> = (basis.must_judge(topic)?.into_iter())
+            .filter_map(|rule| match &rule.requirement {
+                Requirement::TimeAsControl {
+                    start,
+                    ceiling,
+                    limit,
+                } => Some(TimeInstead {
+                    rule,
+                    start,
+                    ceiling: ceiling.as_ref(),
+                    limit,
+                }),
+                _ => None,
+            })
+            .collect();
+        let expected = "a standard whose rule sets a time is needed";
+        let error = || Error::new(ErrorKind::NoPublishedRow, basis.case.standard, expected);
+        Ok(Self {
+            main: timed.first().ok_or_else(error)?.rule,
+            limits: Vec::new(),
+            clock: None,
+            timed,
+        })
+    }
+
+    fn judge(
+        &self,
+        check: &HoldingLogCheck,
+        given: &Given<'_>,
+        places: &[Place],
+    ) -> Result<Vec<RecordFinding>, Error> {
+        if !self.timed.is_empty() {
+            let judged = self.timed.iter().map(|timed| timed.judge(given, places));
+            return Ok(judged.collect::<Result<Vec<_>, _>>()?.concat());
         }
-    };
-    let findings = given.each_place(places, main, Stretches::ShowFailure, |place, log| {
-        let mut findings = Vec::new();
-        for (rule, limit) in own {
-            findings.push(all_along(rule, limit, place, log, given));
-        }
-        if let Some(clock) = &clock {
-            let is_out_only = check.holding == Holding::Out;
-            findings.extend(clock.judge(place, log, check.surroundings, is_out_only));
-        }
-        findings
-    })?;
-    Ok((main, findings))
+        given.each_place(places, self.main, Stretches::ShowFailure, |place, log| {
+            let mut findings = Vec::new();
+            for (rule, limit) in &self.limits {
+                findings.push(all_along(rule, limit, place, log, given));
+            }
+            if let Some(clock) = &self.clock {
+                let is_out_only = check.holding == Holding::Out;
+                findings.extend(clock.judge(place, log, check.surroundings, is_out_only));
+            }
+            findings
+        })
+    }
+}
+
+impl TimeInstead<'_> {
+    fn judge(&self, given: &Given<'_>, places: &[Place]) -> Result<Vec<RecordFinding>, Error> {
+        let rule = self.rule;
+        given.each_place(places, rule, Stretches::ShowNothing, |place, log| {
+            let mut findings = vec![at_start(rule, self.start, place, log, given)];
+            if let Some(ceiling) = self.ceiling {
+                findings.push(all_along(rule, ceiling, place, log, given));
+            }
+            findings.push(in_time(rule, self.limit, place, log));
+            findings
+        })
+    }
 }
 
 /// The limits that judge: the caller's own, and the standard's.
@@ -300,40 +378,6 @@ pub(super) fn counted(periods: &[Dwell], counting: Counting) -> Duration {
         Counting::Cumulative | Counting::Once => each.fold(Duration::ZERO, Duration::plus),
         Counting::Single => each.max().unwrap_or(Duration::ZERO),
     }
-}
-
-fn time_control<'b>(
-    basis: &mut Basis<'b>,
-    given: &Given<'_>,
-    places: &[Place],
-    topic: Topic,
-) -> Result<Found<'b>, Error> {
-    let rules = basis.must_judge(topic)?;
-    let mut findings = Vec::new();
-    let mut main = None;
-    for rule in rules {
-        let Requirement::TimeAsControl {
-            start,
-            ceiling,
-            limit,
-        } = &rule.requirement
-        else {
-            continue;
-        };
-        main = main.or(Some(rule));
-        let judged = given.each_place(places, rule, Stretches::ShowNothing, |place, log| {
-            let mut findings = vec![at_start(rule, start, place, log, given)];
-            if let Some(ceiling) = ceiling {
-                findings.push(all_along(rule, ceiling, place, log, given));
-            }
-            findings.push(in_time(rule, limit, place, log));
-            findings
-        })?;
-        findings.extend(judged);
-    }
-    let expected = "a standard whose rule sets a time is needed";
-    let error = || Error::new(ErrorKind::NoPublishedRow, basis.case.standard, expected);
-    Ok((main.ok_or_else(error)?, findings))
 }
 
 fn at_start(

@@ -1,6 +1,8 @@
 //! A minimum inside, held for a time, read off a log.
 
+use std::borrow::Cow;
 use std::ops::Bound;
+use std::sync::OnceLock;
 
 use crate::answer::Basis;
 use crate::bird;
@@ -19,6 +21,8 @@ pub(super) struct Minimum<'b> {
     hold: Option<TimeLimit>,
     equivalents: &'b [HoldPoint],
     pub(super) places: &'b [bird::Place],
+    /// The words of the rule's own pair, once they are asked for.
+    needed: OnceLock<String>,
 }
 
 /// A period that was long enough, and by how much.
@@ -62,6 +66,7 @@ impl<'b> Minimum<'b> {
                 hold: *hold,
                 equivalents,
                 places,
+                needed: OnceLock::new(),
             }),
             _ => Err(Error::new(
                 ErrorKind::NoPublishedRow,
@@ -82,6 +87,10 @@ impl<'b> Minimum<'b> {
             (limit, Some(at_least(point.hold)))
         });
         std::iter::once((self.limit, self.hold)).chain(equivalents)
+    }
+
+    fn needed(&self) -> &str {
+        self.needed.get_or_init(|| words(&self.limit, self.hold))
     }
 
     /// When a place first had what the rule asks for.
@@ -120,15 +129,16 @@ impl<'b> Minimum<'b> {
         let when = log.log().elapsed(row);
         if let Some(met) = self.met(log, given) {
             let margin = met.margin.map_or(margin, Margin::Duration);
-            let text = format!(
-                "{place}: highest {highest}; {} by {}",
-                words(&met.point, met.hold),
-                met.at.shown()
-            );
+            let pair = if (met.point, met.hold) == (self.limit, self.hold) {
+                self.needed().into()
+            } else {
+                Cow::Owned(words(&met.point, met.hold))
+            };
+            let text = format!("{place}: highest {highest}; {pair} by {}", met.at.shown());
             return RecordFinding::verdict(Verdict::Meets, text, self.rule, Some(margin))
                 .of(place, Some(met.at));
         }
-        let needed = words(&self.limit, self.hold);
+        let needed = self.needed();
         let longest = log
             .periods(at_or_above(&self.limit, given), Rounding::Short)
             .into_iter()

@@ -140,6 +140,10 @@ impl RecordFinding {
     }
 }
 
+/// A check whose rules are looked up, ready for any number of logs.
+pub(crate) type Judge<'b> =
+    Box<dyn Fn(&Given<'_>) -> Result<RecordVerdict, crate::Error> + Send + Sync + 'b>;
+
 /// What the sound stretches of a faulty place are good for.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Stretches {

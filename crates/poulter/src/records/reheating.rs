@@ -9,7 +9,7 @@ use crate::log::{Place, Rounding, SoundLog};
 use crate::rules::{Requirement, Rule, Rulebook, TemperatureLimit, TimeLimit, Topic, Verdict};
 
 use super::minimum::Minimum;
-use super::{Given, RecordFinding, RecordVerdict, Stretches, record_check};
+use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
 
 record_check! {
     /// "Was this food reheated safely?"
@@ -39,48 +39,49 @@ pub fn check_reheating_log(
     book: &Rulebook,
     check: &ReheatingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let (basis, verdict) = judge_reheating(book, check, &check.given()?)?;
+    let given = check.given()?;
+    let (basis, judge) = judge_reheating(book, check, &given)?;
+    let verdict = judge(&given)?;
     Ok(basis.finish(verdict))
 }
 
-/// The verdict with its basis still open.
+/// The check with its rules looked up, and its basis still open.
 pub(crate) fn judge_reheating<'b>(
     book: &'b Rulebook,
     check: &ReheatingLogCheck,
     given: &Given<'b>,
-) -> Result<(Basis<'b>, RecordVerdict), Error> {
+) -> Result<(Basis<'b>, Judge<'b>), Error> {
     let mut basis = Basis::new(book, given.case)?;
     let minima = Minimum::all(&mut basis, Topic::Reheat)?;
-    let inside = given.inside();
-    let mut findings = Vec::new();
-    for minimum in &minima {
-        let judge = |place: &Place, log: &SoundLog<'_>| vec![minimum.judge(place, log, given)];
-        findings.extend(given.each_place(&inside, minimum.rule, Stretches::ShowNothing, judge)?);
-        if inside.is_empty() {
-            let place = "a place inside the food";
-            findings.push(RecordFinding::missing(place, minimum.rule));
+    let timed = time_rules(&mut basis);
+    let whole = match check.cut {
+        Cut::Whole => basis.find(Topic::ReheatWhole),
+        _ => None,
+    };
+    let judge = move |given: &Given<'_>| {
+        let inside = given.inside();
+        let mut findings = Vec::new();
+        for minimum in &minima {
+            let judge = |place: &Place, log: &SoundLog<'_>| vec![minimum.judge(place, log, given)];
+            let nothing = Stretches::ShowNothing;
+            findings.extend(given.each_place(&inside, minimum.rule, nothing, judge)?);
+            if inside.is_empty() {
+                let place = "a place inside the food";
+                findings.push(RecordFinding::missing(place, minimum.rule));
+            }
+            for (rule, within, cold) in &timed {
+                let judge = |place: &Place, log: &SoundLog<'_>| {
+                    vec![judge_time(rule, within, cold, minimum, place, log, given)]
+                };
+                findings.extend(given.each_place(&inside, rule, Stretches::ShowFailure, judge)?);
+            }
         }
-        for (rule, within, cold) in time_rules(&mut basis) {
-            let judge = |place: &Place, log: &SoundLog<'_>| {
-                vec![judge_time(rule, &within, &cold, minimum, place, log, given)]
-            };
-            findings.extend(given.each_place(&inside, rule, Stretches::ShowFailure, judge)?);
-        }
-    }
-    if check.cut == Cut::Whole
-        && let Some(rule) = basis.find(Topic::ReheatWhole)
-    {
-        let said = rule.said();
-        findings.extend(
-            said.into_iter()
-                .map(|text| Finding::caution(text, Some(rule)).into()),
-        );
-    }
-    let verdict = RecordVerdict::of(
-        findings,
-        "Go on heating while the time allows; past it, discard the food.",
-    );
-    Ok((basis, verdict))
+        let said = whole.and_then(Rule::said).into_iter();
+        findings.extend(said.map(|text| Finding::caution(text, whole).into()));
+        let to_do = "Go on heating while the time allows; past it, discard the food.";
+        Ok(RecordVerdict::of(findings, to_do))
+    };
+    Ok((basis, Box::new(judge)))
 }
 
 fn time_rules<'b>(basis: &mut Basis<'b>) -> Vec<(&'b Rule, TimeLimit, TemperatureLimit)> {

@@ -9,7 +9,7 @@ use crate::rules::{Requirement, Rule, Rulebook, TemperatureLimit, Topic, Verdict
 use crate::thaw::ThawMethod;
 
 use super::holding::{OutClock, all_along, counted, limits};
-use super::{Given, RecordFinding, RecordVerdict, Stretches, record_check};
+use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
 
 record_check! {
     /// "Was this bird thawed safely?"
@@ -45,26 +45,29 @@ pub fn check_thawing_log(
     book: &Rulebook,
     check: &ThawingLogCheck,
 ) -> Result<Answer<RecordVerdict>, Error> {
-    let (basis, verdict) = judge_thawing(book, check, &check.given()?)?;
+    let given = check.given()?;
+    let (basis, judge) = judge_thawing(book, check, &given)?;
+    let verdict = judge(&given)?;
     Ok(basis.finish(verdict))
 }
 
-/// The verdict with its basis still open.
+/// The check with its rules looked up, and its basis still open.
 pub(crate) fn judge_thawing<'b>(
     book: &'b Rulebook,
     check: &ThawingLogCheck,
     given: &Given<'b>,
-) -> Result<(Basis<'b>, RecordVerdict), Error> {
+) -> Result<(Basis<'b>, Judge<'b>), Error> {
     let mut basis = Basis::new(book, given.case)?;
-    let findings = match check.method {
-        ThawMethod::Refrigerator | ThawMethod::InBrine => kept_cold(&mut basis, given)?,
+    let thawed = match check.method {
+        ThawMethod::Refrigerator | ThawMethod::InBrine => {
+            strictest_cold(&mut basis)?;
+            Thawed::Cold(limits(&mut basis, Topic::HoldCold))
+        }
         ThawMethod::ColdWater | ThawMethod::RunningWater => {
-            in_water(&mut basis, given, check.method)?
+            Thawed::Water(InWater::of(&mut basis, given, check.method)?)
         }
         ThawMethod::RoomTemperature | ThawMethod::HotWater => {
-            let rule = basis.require(Topic::ThawForbidden)?;
-            let text = rule.said().unwrap_or_else(|| rule.title.clone());
-            vec![RecordFinding::verdict(Verdict::Fails, text, rule, None)]
+            Thawed::Forbidden(basis.require(Topic::ThawForbidden)?)
         }
         ThawMethod::Microwave | ThawMethod::FromFrozen => {
             let expected = "a method that a log can be judged by is needed: refrigerator, in-brine, cold-water or \
@@ -73,8 +76,26 @@ pub(crate) fn judge_thawing<'b>(
             return Err(error.at("method"));
         }
     };
-    let verdict = RecordVerdict::of(findings, "Follow the rule for food past its limit.");
-    Ok((basis, verdict))
+    let judge = move |given: &Given<'_>| {
+        let findings = match &thawed {
+            Thawed::Cold(limits) => kept_cold(limits, given)?,
+            Thawed::Water(water) => water.judge(given)?,
+            Thawed::Forbidden(rule) => {
+                let text = rule.said().unwrap_or_else(|| rule.title.clone());
+                vec![RecordFinding::verdict(Verdict::Fails, text, rule, None)]
+            }
+        };
+        let to_do = "Follow the rule for food past its limit.";
+        Ok(RecordVerdict::of(findings, to_do))
+    };
+    Ok((basis, Box::new(judge)))
+}
+
+/// The rules that judge a way of thawing.
+enum Thawed<'b> {
+    Cold(Vec<(&'b Rule, TemperatureLimit)>),
+    Water(InWater<'b>),
+    Forbidden(&'b Rule),
 }
 
 /// The lowest of the cold limits that judge.
@@ -88,51 +109,85 @@ fn strictest_cold<'b>(basis: &mut Basis<'b>) -> Result<(&'b Rule, TemperatureLim
         })
 }
 
-fn kept_cold(basis: &mut Basis<'_>, given: &Given<'_>) -> Result<Vec<RecordFinding>, Error> {
+fn kept_cold(
+    limits: &[(&Rule, TemperatureLimit)],
+    given: &Given<'_>,
+) -> Result<Vec<RecordFinding>, Error> {
     let places = given.places(|_| true);
-    strictest_cold(basis)?;
     let mut findings = Vec::new();
-    for (rule, limit) in limits(basis, Topic::HoldCold) {
+    for (rule, limit) in limits {
         let judge =
-            |place: &Place, log: &SoundLog<'_>| vec![all_along(rule, &limit, place, log, given)];
+            |place: &Place, log: &SoundLog<'_>| vec![all_along(rule, limit, place, log, given)];
         findings.extend(given.each_place(&places, rule, Stretches::ShowFailure, judge)?);
     }
     Ok(findings)
 }
 
-fn in_water(
-    basis: &mut Basis<'_>,
-    given: &Given<'_>,
-    method: ThawMethod,
-) -> Result<Vec<RecordFinding>, Error> {
-    let (cold_rule, cold) = strictest_cold(basis)?;
-    let food = given.places(|place| place.role() != PlaceRole::Medium);
-    let mut findings = Vec::new();
-    for (rule, limit) in limits(basis, Topic::ThawWaterTemperature) {
-        let waters = given.places(|place| *place == Place::WATER);
-        if waters.is_empty() {
-            findings.push(RecordFinding::missing("water", rule));
+/// The rules that judge food in water.
+struct InWater<'b> {
+    cold_rule: &'b Rule,
+    cold: TemperatureLimit,
+    warmest: Vec<(&'b Rule, TemperatureLimit)>,
+    running: Vec<&'b Rule>,
+    /// Where no rule of running water judges.
+    clock: Option<OutClock<'b>>,
+}
+
+impl<'b> InWater<'b> {
+    fn of(basis: &mut Basis<'b>, given: &Given<'_>, method: ThawMethod) -> Result<Self, Error> {
+        let (cold_rule, cold) = strictest_cold(basis)?;
+        let warmest = limits(basis, Topic::ThawWaterTemperature);
+        let running = match method {
+            ThawMethod::RunningWater => basis.judging(Topic::ThawRunningWater),
+            _ => Vec::new(),
+        };
+        let mut clock = None;
+        if running.is_empty() {
+            clock = OutClock::above(basis, given, &cold);
+            if clock.is_none() {
+                let expected = "a standard that limits the time above the cold limit is needed";
+                let standard = given.case.standard;
+                let error = Error::new(ErrorKind::NoPublishedRow, standard, expected);
+                return Err(error.at("standard"));
+            }
         }
-        let judged = given.each_place(&waters, rule, Stretches::ShowFailure, |place, log| {
-            vec![all_along(rule, &limit, place, log, given)]
-        });
-        findings.extend(judged?);
+        Ok(Self {
+            cold_rule,
+            cold,
+            warmest,
+            running,
+            clock,
+        })
     }
-    if food.is_empty() {
-        let place = "a place on or inside the food";
-        findings.push(RecordFinding::missing(place, cold_rule));
+
+    fn judge(&self, given: &Given<'_>) -> Result<Vec<RecordFinding>, Error> {
+        let food = given.places(|place| place.role() != PlaceRole::Medium);
+        let mut findings = Vec::new();
+        for (rule, limit) in &self.warmest {
+            let waters = given.places(|place| *place == Place::WATER);
+            if waters.is_empty() {
+                findings.push(RecordFinding::missing("water", rule));
+            }
+            let judged = given.each_place(&waters, rule, Stretches::ShowFailure, |place, log| {
+                vec![all_along(rule, limit, place, log, given)]
+            });
+            findings.extend(judged?);
+        }
+        if food.is_empty() {
+            let place = "a place on or inside the food";
+            findings.push(RecordFinding::missing(place, self.cold_rule));
+        }
+        if let Some(clock) = &self.clock {
+            let judge = |place: &Place, log: &SoundLog<'_>| {
+                clock.judge(place, log, None, true).into_iter().collect()
+            };
+            findings.extend(given.each_place(&food, clock.rule, Stretches::ShowFailure, judge)?);
+        }
+        for rule in &self.running {
+            findings.extend(under_running_water(rule, given, &food, &self.cold)?);
+        }
+        Ok(findings)
     }
-    let running = match method {
-        ThawMethod::RunningWater => basis.judging(Topic::ThawRunningWater),
-        _ => Vec::new(),
-    };
-    if running.is_empty() {
-        findings.extend(out_of_the_cold(basis, given, &food, &cold)?);
-    }
-    for rule in running {
-        findings.extend(under_running_water(rule, given, &food, &cold)?);
-    }
-    Ok(findings)
 }
 
 fn under_running_water(
@@ -161,21 +216,5 @@ fn under_running_water(
         );
         let began = periods.first().map(|period| period.began);
         vec![RecordFinding::verdict(verdict, text, rule, Some(margin)).of(place, began)]
-    })
-}
-
-fn out_of_the_cold(
-    basis: &mut Basis<'_>,
-    given: &Given<'_>,
-    food: &[Place],
-    cold: &TemperatureLimit,
-) -> Result<Vec<RecordFinding>, Error> {
-    let Some(clock) = OutClock::above(basis, given, cold) else {
-        let expected = "a standard that limits the time above the cold limit is needed";
-        let error = Error::new(ErrorKind::NoPublishedRow, given.case.standard, expected);
-        return Err(error.at("standard"));
-    };
-    given.each_place(food, clock.rule, Stretches::ShowFailure, |place, log| {
-        clock.judge(place, log, None, true).into_iter().collect()
     })
 }
