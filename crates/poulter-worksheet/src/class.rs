@@ -65,11 +65,7 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
         .add(Section::new("record", say("record-sheet"), record(sheet, stations)).on_new_page());
     let note = Block::Say(say("corrective-note").to_owned());
     let table = Block::Table(corrective(sheet));
-    document.add(Section::new(
-        "corrective",
-        say("corrective"),
-        vec![note, table],
-    ));
+    document.add(Section::new("corrective", say("corrective"), vec![note, table]).on_new_page());
     questions::add(document, job, sheet);
     document.add(kinds::cautions(sheet));
     let sign = [

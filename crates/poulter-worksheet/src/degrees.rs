@@ -79,16 +79,12 @@ pub(crate) fn sentence(text: &str, units: UnitSystem) -> String {
                 out.extend([own.as_str(), " (", &printed, ")"]);
                 rest = after;
             }
-            _ => match span(lead, number, after, other, units) {
-                Some((own, tail)) => {
-                    out.push_str(&own);
-                    rest = tail;
-                }
-                None => {
-                    out.push_str(&printed);
-                    rest = after;
-                }
-            },
+            _ => {
+                let (own, tail) =
+                    span(lead, number, after, other, units).unwrap_or((printed, after));
+                out.push_str(&own);
+                rest = tail;
+            }
         }
     }
     out + rest

@@ -211,3 +211,36 @@ fn six_chickens_of_a_class_roast_by_the_row_of_a_broiler() {
     let chilled = step(&plan, "chill").window.latest.clone();
     assert!(chilled.since(&step(&plan, "carve").window.planned) <= duration("2 h"));
 }
+
+#[test]
+fn a_fresh_bird_in_hand_six_days_early_is_frozen_or_bought_anew() {
+    // FSIS, Turkey Basics: Safe Thawing and the cold food storage chart: a raw whole bird keeps 1 to 2 days in the
+    // refrigerator; a frozen one of 12 to 16 lb thaws there in 3 to 4 days.
+    let order = |now: &str| {
+        format!(
+            "serve_at = \"2026-12-24T19:00[Europe/Vienna]\"\nnow = \"{now}[Europe/Vienna]\"\n\
+             [guests]\nadults = 10\n[bird]\nspecies = \"turkey\"\nmass = \"6 kg\"\nstate = \"fresh\"\n"
+        )
+    };
+    let asked = |now: &str| {
+        let order = Order::from_toml(&order(now)).unwrap();
+        plan(Rulebook::builtin(), &order).unwrap().answer
+    };
+    let early = asked("2026-12-18T09:00");
+    assert!(!early.feasible);
+    let changes: Vec<&str> = early.changes.iter().map(|it| it.change.as_str()).collect();
+    assert!(
+        changes[0].starts_with("Freeze the bird at once"),
+        "{changes:?}"
+    );
+    assert!(
+        changes.iter().any(|it| it.contains("nearer the day")),
+        "{changes:?}"
+    );
+    // Two days before, the bird is simply cooked, and three days before there is no time to freeze it
+    // through, a day or more (common practice, no source), and to thaw it.
+    assert!(asked("2026-12-23T09:00").feasible);
+    let late = asked("2026-12-21T12:00");
+    assert!(!late.feasible);
+    assert!(!late.changes.iter().any(|it| it.change.contains("Freeze")));
+}

@@ -18,6 +18,9 @@ use super::types::Change;
 /// no source.
 const BREAST_PER_PERSON_POUNDS: f64 = 0.75;
 
+/// A whole bird needs a day or more to freeze through in a household freezer. Common practice, no source.
+const FREEZING: Duration = Duration::from_steps(24 * 3_600_000, DurationUnit::Hour);
+
 /// A few quarters of an hour to be sure: the new serving time is rounded up to the next quarter.
 const QUARTER: i64 = 15 * 60_000;
 
@@ -28,6 +31,7 @@ pub(super) fn smallest(setup: &Setup<'_>, fallen: &[(Combination, Fallen)]) -> V
     changes.extend(without_model(setup));
     changes.extend(early(setup));
     changes.extend(unstuffed(setup));
+    changes.extend(frozen(setup));
     changes.extend(unfrozen(setup));
     changes.extend(two_smaller(setup));
     changes.extend(breasts(setup));
@@ -156,8 +160,31 @@ fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
     ))
 }
 
+/// A raw bird in hand that would wait too long may be frozen and thawed.
+fn frozen(setup: &Setup<'_>) -> Option<Change> {
+    let begun = setup.standing.brine.is_some()
+        || setup.standing.prepared.is_some()
+        || setup.standing.roast.is_some();
+    if setup.bird.state != Some(State::Fresh) || setup.to_buy || begun {
+        return None;
+    }
+    let mut order = setup.order.clone();
+    order.now = order.now.map(|now| now.after(FREEZING));
+    let frozen = Setup {
+        order: &order,
+        ..setup.clone()
+    };
+    let mut tried = combinations(&order, &[State::Frozen]);
+    tried.retain(|combination| combination.thaw == Some(ThawMethod::Refrigerator));
+    let words = kept_words(&frozen, &tried)?;
+    Some(same_hour(
+        setup,
+        format!("Freeze the bird at once and thaw it in time: {words}, would do."),
+    ))
+}
+
 fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
-    if setup.bird.state == Some(State::Fresh) {
+    if setup.bird.state == Some(State::Fresh) && setup.to_buy {
         return None;
     }
     let fresh = Setup {
@@ -167,10 +194,12 @@ fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
     };
     let words = kept_words(&fresh, &[Combination::simplest(State::Fresh, None)])?;
     let mass = units(setup.order).mass(setup.mass);
-    Some(same_hour(
-        setup,
-        format!("Buy a fresh or already thawed bird of the same mass ({mass}): {words}, would do."),
-    ))
+    let bird = if setup.bird.state == Some(State::Fresh) {
+        format!("another fresh bird of the same mass ({mass}) nearer the day")
+    } else {
+        format!("a fresh or already thawed bird of the same mass ({mass})")
+    };
+    Some(same_hour(setup, format!("Buy {bird}: {words}, would do.")))
 }
 
 fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
