@@ -245,13 +245,6 @@ const LEFTOVERS: &[CoreLeftovers] = &[
     CoreLeftovers::Plenty,
 ];
 
-const SALT_KINDS: &[CoreSalt] = &[
-    CoreSalt::Table,
-    CoreSalt::KosherDense,
-    CoreSalt::KosherFlake,
-    CoreSalt::FineSea,
-];
-
 /// The bird that three numbers name.
 #[inline]
 pub(crate) fn subject(standard: u32, species: u32, cut: u32) -> Result<Subject, CallError> {
@@ -279,7 +272,7 @@ pub(crate) fn leftovers(number: u32) -> Result<CoreLeftovers, CallError> {
 
 #[inline]
 pub(crate) fn salt_kind(number: u32) -> Result<CoreSalt, CallError> {
-    word(SALT_KINDS, number, "kind", "POULTER_SALT_KIND")
+    word(CoreSalt::ALL, number, "kind", "POULTER_SALT_KIND")
 }
 
 #[inline]
@@ -388,7 +381,7 @@ mod tests {
                 (SaltKind::KosherFlake, SaltKind::KosherFlake as u32),
                 (SaltKind::FineSea, SaltKind::FineSea as u32),
             ],
-            SALT_KINDS,
+            CoreSalt::ALL,
         );
         same(
             &[

@@ -18,7 +18,9 @@ use crate::units::{Duration, Fraction, Length, Mass, Temperature, Volume};
 pub(crate) use physics::vessel_l;
 pub use salt::{SaltGiven, SaltKind};
 pub use sodium::SodiumEstimate;
-pub(crate) use work::{dry_salt, dry_salt_of, is_too_strong, salted_bird, wet_salt_of, work_out};
+pub(crate) use work::{dry_rate, dry_salt, salted_bird, wet_salt_of, work_out};
+#[cfg(test)]
+pub(crate) use work::{dry_salt_of, is_too_strong};
 
 /// How the bird is salted beforehand.
 #[derive(

@@ -21,6 +21,14 @@ pub enum SaltKind {
 }
 
 impl SaltKind {
+    /// Every one.
+    pub const ALL: &'static [Self] = &[
+        Self::Table,
+        Self::KosherDense,
+        Self::KosherFlake,
+        Self::FineSea,
+    ];
+
     /// The words a reader sees.
     #[must_use]
     pub const fn words(self) -> &'static str {
@@ -55,6 +63,11 @@ impl SaltKind {
     #[inline]
     pub(crate) fn weigh_nominal(self, volume: Volume) -> Mass {
         by_cup(volume, self.grams_per_cup()[1])
+    }
+
+    /// Grams in one step of volume, of the nominal mass before it is rounded.
+    pub(crate) fn grams_per_step(self) -> f64 {
+        self.grams_per_cup()[1] as f64 / CUP.steps() as f64
     }
 
     /// The volume that a mass of this kind fills: smallest to largest.

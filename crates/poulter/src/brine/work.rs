@@ -470,6 +470,26 @@ pub(crate) fn dry_salt_of(
     }
 }
 
+/// Grams of salt for each step of the bird's mass, before they are rounded.
+///
+/// None where the rule names no amount, and where its amount comes near the one that is refused.
+pub(crate) fn dry_rate(rule: &Requirement, kind: SaltKind, cut: Cut) -> Option<f64> {
+    let rate = match rule {
+        Requirement::VolumePerMass { volume, per } => {
+            let per = (per.steps() / 1000).max(1) * 1000;
+            volume.steps() as f64 * spoon(kind).grams_per_step() / per as f64
+        }
+        Requirement::Share { low, .. } => {
+            let step = Mass::from_steps(1, MassUnit::Gram);
+            low.as_ratio() * meat_kg(step, cut) * 1e3
+        }
+        _ => return None,
+    };
+    // A step is a nanogram.
+    let of_bird = rate * 1e9;
+    (of_bird < 0.9 * STRONGEST_DRY.as_ratio()).then_some(rate)
+}
+
 /// More than any custom puts on a bird.
 pub(crate) fn is_too_strong(salt: Mass, bird: Mass) -> bool {
     salt.as_kilograms() / bird.as_kilograms() > STRONGEST_DRY.as_ratio()

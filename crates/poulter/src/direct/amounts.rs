@@ -3,7 +3,7 @@
 use crate::brine::{self, BrineMethod, BrineQuery, SaltKind};
 use crate::error::{Error, ErrorKind};
 use crate::purchase::{Appetite, Leftovers, PurchaseQuery, Service, purchase};
-use crate::rules::{Requirement, Rulebook};
+use crate::rules::Rulebook;
 use crate::units::{Fraction, Mass, Volume};
 
 use super::Subject;
@@ -36,9 +36,13 @@ impl Subject {
         };
         let few = (1..=1000).contains(&adults) && children <= 1000;
         match rule {
-            Some(Requirement::MassPerPerson { high, .. }) if few => {
+            Some(each) if few => {
                 let halves = i64::from(adults) * 2 + i64::from(children);
-                Ok(high.times_ratio(halves, 2))
+                // A ton for each of 1500 guests still fits; half a step is rounded up.
+                Ok(Mass::from_steps(
+                    (each.steps() * halves + 1) / 2,
+                    each.unit(),
+                ))
             }
             _ => self.purchase_mass_at_the_door(adults, children, leftovers),
         }
@@ -87,10 +91,9 @@ impl Subject {
     /// Errors: a mass of nothing, or no published amount.
     #[inline]
     pub fn dry_brine_salt(self, mass: Mass, kind: SaltKind) -> Result<Mass, Error> {
-        let found = self.shelf().dry_amount.filter(|_| mass > Mass::ZERO);
-        match found.and_then(|rule| brine::dry_salt_of(rule, mass, kind, self.cut)) {
-            Some(Ok(salt)) if !brine::is_too_strong(salt, mass) => Ok(salt),
-            _ => self.brine_salt_at_the_door(BrineMethod::Dry, Some(mass), None, Some(kind)),
+        match self.shelf().dry_salt[kind as usize].and_then(|line| line.at(mass.steps())) {
+            Some(salt) => Ok(salt),
+            None => self.brine_salt_at_the_door(BrineMethod::Dry, Some(mass), None, Some(kind)),
         }
     }
 

@@ -16,6 +16,7 @@
 //! The rules of a subject are looked up once in the life of the process and kept; a call after that looks nothing up.
 
 mod amounts;
+mod line;
 mod shelf;
 mod times;
 

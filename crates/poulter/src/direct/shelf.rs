@@ -3,8 +3,12 @@
 use std::sync::OnceLock;
 
 use crate::bird::{Cut, Species, State};
+use crate::brine::{self, SaltKind};
 use crate::rules::{Case, Requirement, Rulebook, TimeLimit, Topic};
 use crate::thaw::ThawMethod;
+use crate::units::Mass;
+
+use super::line::{SaltLine, TimeTable};
 
 macro_rules! standards {
     ($( $variant:ident $name:literal ),+ $(,)?) => {
@@ -61,23 +65,22 @@ pub struct Subject {
     pub cut: Cut,
 }
 
-type Found = Option<&'static Requirement>;
-
 /// What the direct calls need of the rules for one subject; nothing stands where the door has to answer.
 #[derive(Debug)]
 pub(super) struct Shelf {
-    pub(super) refrigerator: Found,
-    pub(super) cold_water: Found,
-    /// The rate that stands in for running water, and the limit on the time in it.
-    pub(super) running_water: Option<(&'static Requirement, TimeLimit)>,
-    pub(super) unstuffed: Found,
-    pub(super) stuffed: Found,
-    pub(super) minimum: Found,
-    pub(super) minimum_stuffing: Found,
-    pub(super) wet_strength: Found,
-    pub(super) dry_amount: Found,
-    /// By what is to be left over: none, some, plenty.
-    pub(super) purchase: [Found; 3],
+    pub(super) refrigerator: Option<TimeTable>,
+    pub(super) cold_water: Option<TimeTable>,
+    /// The limit on the time in running water, where the rate of cold water stands in for it.
+    pub(super) running_water: Option<TimeLimit>,
+    pub(super) unstuffed: Option<TimeTable>,
+    pub(super) stuffed: Option<TimeTable>,
+    pub(super) minimum: Option<&'static Requirement>,
+    pub(super) minimum_stuffing: Option<&'static Requirement>,
+    pub(super) wet_strength: Option<&'static Requirement>,
+    /// By the kind of salt.
+    pub(super) dry_salt: [Option<SaltLine>; SaltKind::ALL.len()],
+    /// For a grown-up, by what is to be left over: none, some, plenty.
+    pub(super) purchase: [Option<Mass>; 3],
 }
 
 const SPECIES: usize = Species::ALL.len();
@@ -126,27 +129,31 @@ impl Shelf {
             let rule = book.find(method.topic(), &frozen)?;
             Some(&rule.requirement)
         };
-        let rate = thaw(ThawMethod::ColdWater);
-        let running_water = match (thaw(ThawMethod::RunningWater), rate) {
-            (Some(Requirement::Time { limit, .. }), Some(rate)) => Some((rate, *limit)),
+        let running_water = match thaw(ThawMethod::RunningWater) {
+            Some(Requirement::Time { limit, .. }) => Some(*limit),
             _ => None,
         };
         let per_person = |topic| {
             let mut rules = book.chain(topic, &case).into_iter();
-            rules
-                .find(|rule| matches!(rule.requirement, Requirement::MassPerPerson { .. }))
-                .map(|rule| &rule.requirement)
+            rules.find_map(|rule| match rule.requirement {
+                Requirement::MassPerPerson { high, .. } => Some(high),
+                _ => None,
+            })
         };
+        let dry = find(Topic::BrineDryAmount);
         Self {
-            refrigerator: thaw(ThawMethod::Refrigerator),
-            cold_water: rate,
+            refrigerator: thaw(ThawMethod::Refrigerator).and_then(TimeTable::of),
+            cold_water: thaw(ThawMethod::ColdWater).and_then(TimeTable::of),
             running_water,
-            unstuffed: find(Topic::RoastTimeUnstuffed),
-            stuffed: find(Topic::RoastTimeStuffed),
+            unstuffed: find(Topic::RoastTimeUnstuffed).and_then(TimeTable::of),
+            stuffed: find(Topic::RoastTimeStuffed).and_then(TimeTable::of),
             minimum: find(subject.doneness()),
             minimum_stuffing: find(Topic::DonenessStuffing),
             wet_strength: find(Topic::BrineWetStrength),
-            dry_amount: find(Topic::BrineDryAmount),
+            dry_salt: std::array::from_fn(|kind| {
+                let rate = brine::dry_rate(dry?, SaltKind::ALL[kind], subject.cut)?;
+                Some(SaltLine::new(rate))
+            }),
             purchase: [
                 Topic::PurchaseMass,
                 Topic::PurchaseMassSomeLeft,

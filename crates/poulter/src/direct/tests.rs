@@ -1,8 +1,10 @@
 //! A direct call gives what the door gives, for every standard, species, cut and method.
 
+use super::line::{SaltLine, TimeTable};
 use super::*;
+use crate::answer::TimeEstimate;
 use crate::bird::{Cut, Species};
-use crate::brine::{BrineMethod, SaltKind};
+use crate::brine::{self, BrineMethod, SaltKind};
 use crate::purchase::Leftovers;
 use crate::rules::Rulebook;
 use crate::thaw::ThawMethod;
@@ -107,6 +109,60 @@ fn amounts_are_those_of_the_door() {
             }
         }
     }
+}
+
+/// Masses everywhere in and beyond the tables, and every nanogram round the edges of a row and round a whole minute.
+fn many_masses() -> Vec<Mass> {
+    let pound = Mass::from_pounds(1.0).unwrap();
+    let spread = (0..1200).map(|at| Mass::from_kilograms(f64::from(at) * 0.0137).unwrap());
+    let edges = (0..60).flat_map(|half_pounds| {
+        let edge = pound.steps() / 2 * half_pounds;
+        (-2..=2).map(move |off| Mass::from_steps((edge + off).max(0), pound.unit()))
+    });
+    let heavy = [300.0, 999.999, 1000.0].map(|kilograms| Mass::from_kilograms(kilograms).unwrap());
+    spread.chain(edges).chain(heavy).collect()
+}
+
+#[test]
+fn a_line_of_times_is_the_rule() {
+    let mut seen = 0;
+    for rule in Rulebook::builtin().rules() {
+        let Some(table) = TimeTable::of(&rule.requirement) else {
+            continue;
+        };
+        seen += 1;
+        for mass in many_masses() {
+            let (here, there) = (table.at(mass), rule.requirement.time_for(mass));
+            assert_eq!(here, there, "{} {mass}", rule.id);
+            let units = |time: TimeEstimate| [time.low, time.likely, time.high].map(Duration::unit);
+            assert_eq!(here.map(units), there.map(units), "{} {mass}", rule.id);
+        }
+    }
+    assert!(seen > 10, "{seen} tables");
+}
+
+#[test]
+fn a_line_of_salt_is_the_rule() {
+    let mut answered = 0;
+    for rule in Rulebook::builtin().rules() {
+        for &kind in SaltKind::ALL {
+            for cut in [Cut::Whole, Cut::Leg] {
+                let Some(rate) = brine::dry_rate(&rule.requirement, kind, cut) else {
+                    continue;
+                };
+                let line = SaltLine::new(rate);
+                for mass in many_masses() {
+                    if let Some(salt) = line.at(mass.steps()) {
+                        let exact = brine::dry_salt_of(&rule.requirement, mass, kind, cut);
+                        assert_eq!(exact.unwrap().unwrap(), salt, "{} {mass}", rule.id);
+                        assert!(!brine::is_too_strong(salt, mass), "{} {mass}", rule.id);
+                        answered += 1;
+                    }
+                }
+            }
+        }
+    }
+    assert!(answered > 5000, "{answered}");
 }
 
 #[test]

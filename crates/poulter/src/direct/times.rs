@@ -29,10 +29,12 @@ impl Subject {
     pub fn thaw_time(self, method: ThawMethod, mass: Mass) -> Result<TimeEstimate, Error> {
         let shelf = self.shelf();
         let found = match method {
-            ThawMethod::Refrigerator => shelf.refrigerator.and_then(|rule| rule.time_for(mass)),
-            ThawMethod::ColdWater => shelf.cold_water.and_then(|rule| rule.time_for(mass)),
-            ThawMethod::RunningWater => shelf.running_water.and_then(|(rate, limit)| {
-                let time = rate.time_for(mass)?;
+            ThawMethod::Refrigerator => {
+                shelf.refrigerator.as_ref().and_then(|table| table.at(mass))
+            }
+            ThawMethod::ColdWater => shelf.cold_water.as_ref().and_then(|table| table.at(mass)),
+            ThawMethod::RunningWater => shelf.running_water.and_then(|limit| {
+                let time = shelf.cold_water.as_ref()?.at(mass)?;
                 limit.is.holds(&time.high, &limit.duration).then_some(time)
             }),
             _ => None,
@@ -72,11 +74,11 @@ impl Subject {
     pub fn roast_time(self, mass: Mass, stuffed: bool) -> Result<TimeEstimate, Error> {
         let shelf = self.shelf();
         let table = if stuffed {
-            shelf.stuffed
+            &shelf.stuffed
         } else {
-            shelf.unstuffed
+            &shelf.unstuffed
         };
-        match table.and_then(|table| table.time_for(mass)) {
+        match table.as_ref().and_then(|table| table.at(mass)) {
             Some(row) => {
                 let likely = row.likely.max(row.low);
                 Ok(TimeEstimate {

@@ -49,8 +49,8 @@ pub enum AnyQuantity {
 }
 
 macro_rules! each_sort {
-    ($act:ident) => {
-        $act! { Mass Temperature TemperatureDifference Duration Volume Length Fraction }
+    ($act:ident $($with:ident)*) => {
+        $act! { $($with)* Mass Temperature TemperatureDifference Duration Volume Length Fraction }
     };
 }
 
@@ -63,17 +63,21 @@ impl AnyQuantity {
     ///
     /// Errors: a number that is not finite or cannot be held, or a unit that is not in the list.
     pub fn new(value: f64, unit: &str) -> Result<Self, Error> {
-        let number = Decimal::from_f64(value)?;
+        // A float decides most numbers; the others are read digit by digit.
         macro_rules! try_each {
-            ($($sort:ident)+) => { $(
-                if let Some(quantity) = <$sort as Quantity>::unbounded(number, unit).map(Self::$sort)
+            ($read:ident $given:ident $($sort:ident)+) => { $(
+                if let Some(quantity) = <$sort as Quantity>::$read($given, unit).map(Self::$sort)
                     && !quantity.is_difference_in_kelvin()
                 {
                     return Ok(quantity);
                 }
             )+ };
         }
-        each_sort!(try_each);
+        if value.abs() < Decimal::MOST {
+            each_sort!(try_each quick value);
+        }
+        let number = Decimal::from_f64(value)?;
+        each_sort!(try_each unbounded number);
         if Self::units().contains(&unit) {
             return Err(Error::new(
                 ErrorKind::OutOfRange,

@@ -13,6 +13,9 @@ pub(super) struct Decimal {
 const MOST_DIGITS: usize = 15;
 
 impl Decimal {
+    /// A float at or above this is refused.
+    pub(super) const MOST: f64 = 1e12;
+
     pub(super) fn from_f64(value: f64) -> Result<Self, Error> {
         if !value.is_finite() {
             return Err(Error::new(
@@ -21,7 +24,7 @@ impl Decimal {
                 "a finite number is needed",
             ));
         }
-        if value.abs() >= 1e12 {
+        if value.abs() >= Self::MOST {
             return Err(Error::new(
                 ErrorKind::OutOfRange,
                 value,

@@ -18,6 +18,8 @@ pub(super) trait Quantity: Sized + Copy {
     /// Builds the quantity without its range: what a comparison or conversion may hold, such as a negative margin.
     /// `None` for a unit that is not one of its own, or for more than can be held.
     fn unbounded(value: Decimal, unit: &str) -> Option<Self>;
+    /// The same for a float, where it decides the number of steps beyond doubt.
+    fn quick(value: f64, unit: &str) -> Option<Self>;
     /// The same quantity, shown in the unit with this wire name.
     fn shown_in(self, unit: &str) -> Option<Self>;
     /// Adds a further part, as in "4 lb 8 oz"; `None` where parts make no sense.
@@ -193,6 +195,11 @@ macro_rules! quantity {
             fn unbounded(value: Decimal, unit: &str) -> Option<Self> {
                 let unit = $unit::from_name(unit, false)?;
                 Some(Self { steps: value.times(unit.scale())?, unit })
+            }
+
+            fn quick(value: f64, unit: &str) -> Option<Self> {
+                let unit = $unit::from_name(unit, false)?;
+                Some(Self { steps: nearest_step(value, unit.scale())?, unit })
             }
 
             fn shown_in(self, unit: &str) -> Option<Self> {

@@ -39,8 +39,9 @@ pub(super) fn ceil_ratio(amount: i64, above: i64, below: i64) -> i64 {
 #[inline]
 pub(super) fn nearest_step(value: f64, scale: i64) -> Option<i64> {
     let product = value * scale as f64;
-    // Both errors, doubled; and what lies beyond the fifteenth decimal place, which a reader of the text drops.
-    let doubt = product.abs() * (4.0 * f64::EPSILON) + scale as f64 * 1e-15;
+    // Each error is half of `EPSILON × product` at most, and an eighth covers the rounding of this line; then what lies
+    // beyond the fifteenth decimal place, which a reader of the text drops.
+    let doubt = product.abs() * (1.125 * f64::EPSILON) + scale as f64 * 1e-15;
     #[expect(
         clippy::cast_possible_truncation,
         reason = "a product beyond the range of whole numbers has a doubt above one half"
@@ -52,7 +53,7 @@ pub(super) fn nearest_step(value: f64, scale: i64) -> Option<i64> {
     short_decimal(value, product, scale)
 }
 
-/// A litre has so many steps that a float's doubt is above one half from 5 L on. A number with up to eight decimal
+/// A litre has so many steps that a float's doubt is above one half from 16 L on. A number with up to eight decimal
 /// places is a multiple of a million steps, and it is the one that was written if it reads back as the float: no two
 /// decimal numbers of fifteen digits do.
 #[inline]
@@ -62,9 +63,10 @@ fn short_decimal(value: f64, product: f64, scale: i64) -> Option<i64> {
     if scale != LITRE || product.is_nan() || product.abs() >= 1e17 {
         return None;
     }
-    let millions = (product / MILLION).round() * MILLION;
     #[expect(clippy::cast_possible_truncation, reason = "below 10^17")]
-    (millions / scale as f64 == value).then_some(millions as i64)
+    let millions = (product / MILLION + 0.5_f64.copysign(product)) as i64 * 1_000_000;
+    // A guess that is off by one does not read back.
+    (millions as f64 / scale as f64 == value).then_some(millions)
 }
 
 #[cfg(test)]
@@ -106,6 +108,37 @@ mod tests {
             if let Some(found) = nearest_step(value, scale) {
                 let read = super::super::decimal::Decimal::read(&format!("{value}")).unwrap().0;
                 prop_assert_eq!(Some(found), read.times(scale));
+            }
+        }
+    }
+
+    /// A number with a text of any length, whose product may lie anywhere between two steps.
+    fn read(value: f64, scale: i64) -> Option<i64> {
+        let text = format!("{value}");
+        super::super::decimal::Decimal::read(&text)?.0.times(scale)
+    }
+
+    proptest! {
+        #![proptest_config(ProptestConfig::with_cases(4000))]
+
+        #[test]
+        fn a_step_of_any_float_is_that_of_its_text(value in -1000.0_f64..1000.0, cut in 0_u32..12, scale in prop_oneof![
+            Just(1_000), Just(5_000), Just(453_592_370_000), Just(1_000_000_000_000), Just(100_000_000_000_000), 1_i64..1 << 47
+        ]) {
+            let value = value / f64::from(1 << cut);
+            if let Some(found) = nearest_step(value, scale) {
+                prop_assert_eq!(Some(found), read(value, scale));
+            }
+        }
+
+        #[test]
+        fn a_step_close_to_a_tie_is_that_of_its_text(steps in 1_i64..1 << 50, ulps in -3_i64..4, scale in prop_oneof![
+            Just(1_000), Just(453_592_370_000), Just(1_000_000_000_000), Just(100_000_000_000_000)
+        ]) {
+            let tie = (steps as f64 + 0.5) / scale as f64;
+            let value = f64::from_bits(tie.to_bits().wrapping_add_signed(ulps));
+            if let Some(found) = nearest_step(value, scale) {
+                prop_assert_eq!(Some(found), read(value, scale));
             }
         }
     }

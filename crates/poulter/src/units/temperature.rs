@@ -6,6 +6,7 @@ use crate::error::{Error, ErrorKind};
 
 use super::decimal::Decimal;
 use super::quantity::{Quantity, TemperatureDifference, unknown_unit};
+use super::ratio::nearest_step;
 
 /// A temperature as a whole number of ninths of a millikelvin above absolute zero.
 ///
@@ -127,17 +128,17 @@ impl Temperature {
 
     /// From degrees Celsius.
     pub fn from_celsius(value: f64) -> Result<Self, Error> {
-        Self::checked(Decimal::from_f64(value)?, TemperatureUnit::Celsius)
+        Self::from_number(value, TemperatureUnit::Celsius)
     }
 
     /// From degrees Fahrenheit.
     pub fn from_fahrenheit(value: f64) -> Result<Self, Error> {
-        Self::checked(Decimal::from_f64(value)?, TemperatureUnit::Fahrenheit)
+        Self::from_number(value, TemperatureUnit::Fahrenheit)
     }
 
     /// From kelvin.
     pub fn from_kelvin(value: f64) -> Result<Self, Error> {
-        Self::checked(Decimal::from_f64(value)?, TemperatureUnit::Kelvin)
+        Self::from_number(value, TemperatureUnit::Kelvin)
     }
 
     pub(super) const fn from_steps(steps: i64, unit: TemperatureUnit) -> Self {
@@ -251,23 +252,39 @@ impl Temperature {
         }
     }
 
+    #[inline]
+    fn from_number(value: f64, unit: TemperatureUnit) -> Result<Self, Error> {
+        match nearest_step(value, 1000).and_then(|thousandths| Self::at(thousandths, unit)) {
+            Some(temperature) => Ok(temperature),
+            None => Self::checked(Decimal::from_f64(value)?, unit),
+        }
+    }
+
     fn checked(value: Decimal, unit: TemperatureUnit) -> Result<Self, Error> {
-        let exact = value.times(1000).and_then(|thousandths| {
-            let in_reach = (-1_000_000..=2_000_000).contains(&thousandths);
-            in_reach.then(|| match unit {
-                TemperatureUnit::Celsius => ExactTemperature::from_millicelsius(thousandths),
-                TemperatureUnit::Fahrenheit => ExactTemperature::from_millifahrenheit(thousandths),
-                TemperatureUnit::Kelvin => ExactTemperature::from_millikelvin(thousandths),
-            })
-        });
-        match exact {
-            Some(exact) if exact >= COLDEST && exact <= HOTTEST => Ok(Self { exact, unit }),
-            _ => Err(Error::new(
+        let found = value.times(1000).and_then(|it| Self::at(it, unit));
+        found.ok_or_else(|| {
+            Error::new(
                 ErrorKind::OutOfRange,
                 value.shown(unit.sign()),
                 "a temperature from -200 °C (-328 °F) to 600 °C (1112 °F) is needed",
-            )),
+            )
+        })
+    }
+
+    /// So many thousandths of a degree; `None` outside the range.
+    #[inline]
+    fn at(thousandths: i64, unit: TemperatureUnit) -> Option<Self> {
+        if !(-1_000_000..=2_000_000).contains(&thousandths) {
+            return None;
         }
+        let exact = match unit {
+            TemperatureUnit::Celsius => ExactTemperature::from_millicelsius(thousandths),
+            TemperatureUnit::Fahrenheit => ExactTemperature::from_millifahrenheit(thousandths),
+            TemperatureUnit::Kelvin => ExactTemperature::from_millikelvin(thousandths),
+        };
+        (COLDEST..=HOTTEST)
+            .contains(&exact)
+            .then_some(Self { exact, unit })
     }
 }
 
@@ -283,6 +300,11 @@ impl Quantity for Temperature {
 
     fn unbounded(value: Decimal, unit: &str) -> Option<Self> {
         Self::checked(value, TemperatureUnit::from_name(unit, false)?).ok()
+    }
+
+    fn quick(value: f64, unit: &str) -> Option<Self> {
+        let unit = TemperatureUnit::from_name(unit, false)?;
+        Self::at(nearest_step(value, 1000)?, unit)
     }
 
     fn shown_in(self, unit: &str) -> Option<Self> {
