@@ -1,7 +1,7 @@
 //! Labels for leftovers: what it is, when it was cooked, and until when it keeps.
 
 use poulter::plan::Moment;
-use poulter::rules::{Keeping, Requirement, Topic};
+use poulter::rules::{Keeping, Requirement};
 use poulter::units::Duration;
 
 use crate::document::{Block, Card, Document, Section, Table};
@@ -40,8 +40,6 @@ pub(crate) fn labels(job: &Job<'_>, sheet: &Sheet) -> Vec<Label> {
             let Ok(rule) = job.book.rule(id) else {
                 continue;
             };
-            let stuffing = rule.topic == Topic::KeepStuffing;
-            let stuffed = plan.bird.stuffed || plan.birds.iter().any(|line| line.stuffed);
             let Requirement::Keep {
                 keeping: Keeping::Refrigerator,
                 low,
@@ -51,7 +49,7 @@ pub(crate) fn labels(job: &Job<'_>, sheet: &Sheet) -> Vec<Label> {
             else {
                 continue;
             };
-            if (stuffing && !stuffed) || labels.iter().any(|known| known.food == rule.title) {
+            if labels.iter().any(|known| known.food == rule.title) {
                 continue;
             }
             labels.push(Label {

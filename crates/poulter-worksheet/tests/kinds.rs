@@ -181,7 +181,11 @@ fn names_lead_back_to_kinds_and_formats() {
 /// One kind of sheet as text for an order of the tests.
 fn text_of(name: &str, kind: Kind) -> String {
     let (_, text) = orders().into_iter().find(|it| it.0 == name).unwrap();
-    let order = Order::from_toml(&text).unwrap();
+    written(&text, kind)
+}
+
+fn written(order: &str, kind: Kind) -> String {
+    let order = Order::from_toml(order).unwrap();
     let book = Rulebook::builtin();
     let answer = plan(book, &order).unwrap();
     let bytes = render(book, &order, &answer, kind, Format::Text).unwrap();
@@ -206,4 +210,17 @@ fn a_ducks_skin_is_pricked_and_no_butter_is_bought_for_it() {
     assert!(text_of("two-ducks", Kind::Host).contains("Prick or score"));
     assert!(!text_of("two-ducks", Kind::Shopping).contains("butter"));
     assert!(text_of("lakeside-supper", Kind::Shopping).contains("butter or oil"));
+}
+
+#[test]
+fn stuffing_has_a_label_only_where_a_bird_was_stuffed() {
+    let (_, plain) = orders()
+        .into_iter()
+        .find(|it| it.0 == "high-lodge")
+        .unwrap();
+    let stuffed = plain.replace("state = \"thawed\"", "state = \"thawed\"\nstuffed = true");
+    for kind in [Kind::Host, Kind::Labels] {
+        assert!(written(&stuffed, kind).contains("Cooked stuffing in the refrigerator"));
+        assert!(!written(&plain, kind).contains("Cooked stuffing in the refrigerator"));
+    }
 }

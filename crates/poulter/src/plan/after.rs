@@ -137,11 +137,13 @@ impl<'b> Sheet<'_, 'b> {
             },
             TimeEstimate::exactly(minutes(15)),
         );
+        keep.follow(&mut self.basis, &[Topic::KeepCooked]);
+        if self.order.lines().any(|bird| bird.stuffed) {
+            keep.follow(&mut self.basis, &[Topic::KeepStuffing]);
+        }
         keep.follow(
             &mut self.basis,
             &[
-                Topic::KeepCooked,
-                Topic::KeepStuffing,
                 Topic::KeepGravy,
                 Topic::Reheat,
                 Topic::ReheatGravy,
