@@ -53,7 +53,8 @@ class Order(Record):
         How much each criterion weighs in the ranking.
     progress : Sequence[Mapping[str, object]], optional
         What was done and measured up to `now`, such as ``{"at": "2026-12-15T09:00[Europe/Lisbon]", "started":
-        "thaw"}`` or ``{"at": "2026-12-17T09:00[Europe/Lisbon]", "reading": "8 degF"}``.
+        "thaw"}`` or ``{"at": "2026-12-17T09:00[Europe/Lisbon]", "reading": "8 degF"}``; with ``"started": "roast"``,
+        ``"oven"`` names the oven it went into.
     planned_at : Moment, optional
         When the plan was first made; the time of the first piece of progress when left out.
     now : Moment, optional

@@ -381,7 +381,13 @@ fn a_meal_kit_is_not_begun_before_it_comes_nor_cooked_after_its_day() {
             .iter()
             .all(|step| step.window.planned >= first.window.planned)
     );
-    assert!(!kit("2026-12-18T12:00[Europe/Lisbon]", "2026-12-18").feasible);
+    let over = kit("2026-12-18T12:00[Europe/Lisbon]", "2026-12-18");
+    assert!(!over.feasible);
+    assert!(over.chains.iter().any(|chain| {
+        chain
+            .reason
+            .contains("the kit's use-by date, Fri 18 Dec 2026")
+    }));
     assert!(kit("2026-12-18T12:00[Europe/Lisbon]", "2026-12-20").feasible);
     // Two days raw (USDA FSIS) count from the delivery, whatever the date on it.
     assert!(!kit("2026-12-16T09:00[Europe/Lisbon]", "2026-12-24").feasible);

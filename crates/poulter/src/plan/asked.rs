@@ -8,6 +8,7 @@ use crate::units::{Duration, Mass};
 use super::kitchen::Block;
 use super::moment::Moment;
 use super::order::{Bird, Order};
+use super::progress::Doing;
 
 /// More guests than this is an event for a licensed caterer, not a plan for one kitchen.
 const MOST_GUESTS: u32 = 200;
@@ -166,6 +167,18 @@ fn progress(order: &Order) -> Result<(), Error> {
                 );
             }
             _ => {}
+        }
+        if let Some(oven) = &piece.oven {
+            if piece.started != Some(Doing::Roast) {
+                let expected = "`started = \"roast\"` is needed beside an oven";
+                return refuse(MissingField, oven, expected, &field("started"));
+            }
+            if order.kitchen.oven_called(oven).is_none() {
+                let ovens = order.kitchen.every_oven().len();
+                let names: Vec<_> = (0..ovens).map(|at| order.kitchen.oven_name(at)).collect();
+                let expected = format!("one of {}, or its number, is needed", names.join(", "));
+                return refuse(UnknownValue, oven, &expected, &field("oven"));
+            }
         }
     }
     Ok(())

@@ -3,13 +3,14 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
-use crate::roast::RoastTime;
+use crate::roast::{Oven, RoastTime};
 use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::serve;
 use crate::thaw::{ThawMethod, ThawTime};
 use crate::units::{Duration, DurationUnit, Mass};
 
 use super::combination::Combination;
+use super::criteria::{criteria, thaw_busy};
 use super::hours::Hours;
 use super::model::ModelTime;
 use super::moment::Moment;
@@ -40,6 +41,7 @@ impl Fallen {
 /// When each stage of a combination happens.
 pub(super) struct Timing<'b> {
     pub(super) combination: Combination,
+    pub(super) oven: Oven,
     pub(super) basis: Basis<'b>,
     pub(super) thaw: Option<ThawTime>,
     /// The thaw as planned, which may be shorter than the method's own time for a part-frozen bird.
@@ -55,6 +57,8 @@ pub(super) struct Timing<'b> {
     pub(super) prepare_start: Moment,
     pub(super) oven_in: Span,
     pub(super) carve_start: Moment,
+    /// How long it may be held hot.
+    pub(super) hold_limit: Duration,
     pub(super) criteria: Criteria,
 }
 
@@ -153,25 +157,16 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
     )?;
     let next_at_the_latest = brine.as_ref().map_or(&prepare_start, |brine| &brine.latest);
     let must_start_by = next_at_the_latest.before(thaw_time.high);
-    let hours = Hours::of(setup.order);
-    let night = |start: &Moment| u32::from(!hours.holds(start));
-    let criteria = Criteria {
-        night_steps: night(&thaw_start.planned)
-            + u32::from(
-                attended(combination, thaw_time) > Duration::ZERO
-                    && !setup.standing.is_raw_and_begun()
-                    && hours.breaks(&thaw_start.planned, thaw_time.high),
-            )
-            + brine.as_ref().map_or(0, |brine| night(&brine.planned))
-            + night(&prepare_start),
-        compromises: u32::from(combination.brine == BrineMethod::None && !is_salted(setup))
-            + u32::from(combination.thaw == Some(ThawMethod::FromFrozen)),
-        attended: attended(combination, thaw_time),
-        longest_hold,
-        must_start_by,
-    };
+    let criteria = criteria(
+        setup,
+        combination,
+        thaw_time,
+        (&thaw_start, brine.as_ref(), &prepare_start, &oven_in),
+        (longest_hold, must_start_by),
+    );
     Ok(Timing {
         combination,
+        oven: setup.oven,
         basis,
         thaw,
         thaw_time,
@@ -186,6 +181,7 @@ pub(super) fn time<'b>(setup: &Setup<'b>, combination: Combination) -> Result<Ti
         prepare_start,
         oven_in,
         carve_start,
+        hold_limit,
         criteria,
     })
 }
@@ -264,6 +260,9 @@ fn oven_span(
         .map(|kit| latest.end_of(kit.use_by));
     // Going in early keeps a raw bird within its time, and costs only a longer hold.
     let kept = raw.oven_by(setup);
+    let use_by_binds = use_by
+        .as_ref()
+        .is_some_and(|use_by| kept.as_ref().is_none_or(|kept| use_by < kept));
     if let Some(by) = match (kept, use_by) {
         (Some(kept), Some(use_by)) => Some(kept.min(use_by)),
         (kept, use_by) => kept.or(use_by),
@@ -273,10 +272,18 @@ fn oven_span(
             .before(longest_rest)
             .since(&by.after(roast_time.low));
         if held > hold_limit {
-            return Err(Fallen::because(format!(
-                "the raw bird in hand would wait longer than {}: freeze it, or buy it later",
-                raw.may_wait.shown()
-            )));
+            return Err(Fallen::because(match &setup.order.kit {
+                Some(kit) if use_by_binds => format!(
+                    "it has to be in the oven by the end of the kit's use-by date, {}, and would then be held hot longer \
+                     than {}",
+                    kit.use_by.strftime("%a %-d %b %Y"),
+                    hold_limit.shown()
+                ),
+                _ => format!(
+                    "the raw bird in hand would wait longer than {}: freeze it, or buy it later",
+                    raw.may_wait.shown()
+                ),
+            }));
         }
         latest = by.in_zone_of(&latest);
     }
@@ -418,24 +425,6 @@ fn thaw_span(
     Ok(span)
 }
 
-/// How long a thaw keeps hands busy.
-fn thaw_busy(setup: &Setup<'_>, combination: Combination, thaw_time: TimeEstimate) -> Duration {
-    let attended = attended(combination, thaw_time);
-    if attended > Duration::ZERO {
-        attended
-    } else {
-        setup.busy("thaw")
-    }
-}
-
-/// Water is changed or watched all along.
-const fn attended(combination: Combination, thaw_time: TimeEstimate) -> Duration {
-    match combination.thaw {
-        Some(ThawMethod::ColdWater | ThawMethod::RunningWater) => thaw_time.high,
-        _ => Duration::ZERO,
-    }
-}
-
 #[expect(
     clippy::needless_pass_by_value,
     reason = "the shape that map_err asks for"
@@ -451,7 +440,7 @@ fn later_of(moment: Moment, other: Option<&Moment>) -> Moment {
     }
 }
 
-fn is_salted(setup: &Setup<'_>) -> bool {
+pub(super) fn is_salted(setup: &Setup<'_>) -> bool {
     setup.bird.kosher
         || setup
             .bird

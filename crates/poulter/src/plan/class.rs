@@ -2,26 +2,30 @@
 
 use crate::answer::Finding;
 use crate::prepare::{Allergen, AllergenList, AllergenQuery, allergens};
-use crate::rules::Rulebook;
+use crate::rules::{Rulebook, Stage};
 use crate::units::Duration;
 
-use super::kitchen::Class;
+use super::kitchen::{Block, Class};
 use super::order::Order;
 use super::types::{Performer, Plan, Step};
 
-/// A step whose start and hands-on time lie within a lesson is the class's; every other one is the teacher's.
+/// A step whose start and hands-on time lie within a lesson is the class's, and its window ends with that lesson; every
+/// other one is the teacher's.
 pub(super) fn assign(steps: &mut [Step], class: &Class, plan: &mut Plan) {
     for step in steps.iter_mut() {
         let start = &step.window.planned;
-        let end = start.after(step.hands_on.unwrap_or(Duration::ZERO));
-        let in_lesson = class
+        let hands_on = step.hands_on.unwrap_or(Duration::ZERO);
+        let end = start.after(hands_on);
+        let lesson = class
             .lessons
             .iter()
-            .any(|lesson| lesson.from <= *start && end <= lesson.to);
-        step.by = Some(if in_lesson {
-            Performer::Class
-        } else {
-            Performer::Teacher
+            .find(|lesson| lesson.from <= *start && end <= lesson.to);
+        step.by = Some(match lesson {
+            Some(lesson) => {
+                keep_within(step, lesson, hands_on);
+                Performer::Class
+            }
+            None => Performer::Teacher,
         });
     }
     let outside: Vec<String> = steps
@@ -42,6 +46,21 @@ pub(super) fn assign(steps: &mut [Step], class: &Class, plan: &mut Plan) {
     }
     text.push('.');
     plan.findings.push(Finding::advice(text, None));
+}
+
+/// Ends the window of a step with the lesson that its planned time lies in.
+fn keep_within(step: &mut Step, lesson: &Block, hands_on: Duration) {
+    let window = &mut step.window;
+    let first = lesson.from.in_zone_of(&window.earliest);
+    let last = lesson.to.before(hands_on).in_zone_of(&window.latest);
+    let last = last.min(window.latest.clone());
+    let sooner = window.latest.since(&last);
+    window.earliest = window.earliest.clone().max(first);
+    window.latest = last;
+    // A brine ends when the bird is wanted, whenever it begins.
+    if step.stage == Stage::Brine {
+        step.duration.low = step.duration.low.plus(sooner);
+    }
 }
 
 fn allergen(text: &str) -> Option<Allergen> {

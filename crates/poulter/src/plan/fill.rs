@@ -9,7 +9,7 @@ use super::amounts::Amounts;
 use super::chance;
 use super::class;
 use super::findings;
-use super::joint::{Chosen, Load, ovens};
+use super::joint::{Chosen, Load};
 use super::order::Order;
 use super::ovens::PlacedDish;
 use super::setup::Setup;
@@ -39,7 +39,11 @@ pub(super) fn fill<'b>(
     let mut steps = Vec::new();
     for at in 0..chosen.loads.len() {
         let load = &mut chosen.loads[at];
-        let (setup, name) = &setups[load.line];
+        let (line, name) = &setups[load.line];
+        let setup = &Setup {
+            oven: load.timing.oven,
+            ..line.clone()
+        };
         // Every load is of the same mould; only its count differs.
         plan.bird = PlannedBird {
             count: load.birds.saturating_mul(stations),
@@ -218,7 +222,7 @@ fn of_dish(
         TimeEstimate::exactly(dish.time),
     );
     draft.occupies(&[Resource::Oven]);
-    let all = ovens(order);
+    let all = order.kitchen.every_oven();
     let oven = &all[placed.oven];
     let dial = oven.offset.map_or(placed.coolest, |offset| {
         placed

@@ -47,6 +47,19 @@ impl<'o> Hours<'o> {
             .any(|lesson| lesson.from <= *at && end <= lesson.to)
     }
 
+    /// How many of these starts, each with the time that it keeps hands busy, lie in no lesson; nothing where no class
+    /// cooks.
+    pub(super) fn outside_lessons(&self, starts: &[(&Moment, Duration)]) -> Option<u32> {
+        if self.lessons.is_empty() {
+            return None;
+        }
+        let outside = starts
+            .iter()
+            .filter(|(at, busy)| !self.lesson_holds(at, *busy))
+            .count();
+        u32::try_from(outside).ok()
+    }
+
     /// The moment in a lesson at or before the one wished, or else the last that the window holds; nothing where the
     /// window holds none or no class cooks.
     pub(super) fn in_class(&self, window: &Span, busy: Duration) -> Option<Moment> {

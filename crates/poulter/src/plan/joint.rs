@@ -6,15 +6,18 @@ use crate::units::{Duration, DurationUnit};
 
 use super::chain::{Timing, longest_hold};
 use super::combination::Combination;
+use super::in_oven::{BirdLoad, InOven, Times};
 use super::kitchen::KitchenOven;
 use super::moment::Moment;
 use super::order::Order;
 use super::outset::{Outset, Weighed};
-use super::ovens::{BirdLoad, DishLoad, PlacedDish, Room, fit};
+use super::ovens::{DishLoad, Hours, PlacedBird, PlacedDish, QUARTER, Room, fit, sort_of};
+use super::reach::{self, OtherHours};
 use super::setup::Setup;
 use super::types::Change;
 use super::uses::{self, Cold};
 use crate::bird::State;
+use crate::thaw::ThawMethod;
 
 pub(super) type Line<'b> = (Outset<'b>, State, Weighed<'b>);
 
@@ -39,29 +42,22 @@ pub(super) struct Chosen<'b> {
     pub(super) refused: Vec<Refused>,
 }
 
-/// The ovens of a kitchen; the one of `oven` holds every bird of a line.
-pub(super) fn ovens(order: &Order) -> Vec<KitchenOven> {
-    if !order.kitchen.ovens.is_empty() {
-        return order.kitchen.ovens.clone();
-    }
-    vec![KitchenOven {
-        offset: order.kitchen.oven.offset,
-        fan: order.kitchen.oven.fan,
-        ..KitchenOven::default()
-    }]
-}
-
 /// The best choice of one combination for each line that goes together; or why none does.
 ///
 /// Choices are tried in the order of the sum of their places among the lines' own preferences, all of them.
-pub(super) fn choose<'b>(order: &Order, lines: &[Line<'b>]) -> Result<Chosen<'b>, Vec<Refused>> {
-    let ovens = ovens(order);
+pub(super) fn choose<'b>(
+    order: &Order,
+    lines: &[Line<'b>],
+    times: &mut Times,
+) -> Result<Chosen<'b>, Vec<Refused>> {
+    let ovens = order.kitchen.every_oven();
     let room = Room {
         ovens: &ovens,
         sinks: order.kitchen.sinks.unwrap_or(1),
         serve_at: &order.serve_at,
     };
     let dishes = dishes(order, lines);
+    let kinds: Vec<Vec<usize>> = lines.iter().map(kinds).collect();
     let mut choices: Vec<Vec<usize>> = vec![Vec::new()];
     for (.., weighed) in lines {
         choices = choices
@@ -79,14 +75,14 @@ pub(super) fn choose<'b>(order: &Order, lines: &[Line<'b>]) -> Result<Chosen<'b>
     let mut hopeless = HashSet::new();
     let mut refused: Vec<Refused> = Vec::new();
     for picked in choices {
-        let key: Vec<_> = picked
+        let key: Vec<usize> = picked
             .iter()
-            .zip(lines)
-            .map(|(&at, (.., weighed))| kind(&weighed.kept[at]))
+            .zip(&kinds)
+            .map(|(&at, kinds)| kinds[at])
             .collect();
         let mut why = NO_ROOM.to_owned();
         if !hopeless.contains(&key) {
-            match together(order, &room, lines, &picked, &dishes) {
+            match together(order, &room, lines, &picked, &dishes, times) {
                 Ok((loads, dishes)) => {
                     return Ok(Chosen {
                         picked,
@@ -122,60 +118,133 @@ pub(super) fn choose<'b>(order: &Order, lines: &[Line<'b>]) -> Result<Chosen<'b>
 const NO_ROOM: &str = "would do alone, but ovens and sinks cannot be shared out so that everything is done in time and \
     nothing is held too long";
 
+/// For each combination of a line the first one that fits just where it does, as far as ovens and sinks go.
+fn kinds((outset, _, weighed): &Line<'_>) -> Vec<usize> {
+    let kinds: Vec<_> = weighed
+        .kept
+        .iter()
+        .map(|timing| kind(&outset.setup, timing))
+        .collect();
+    kinds
+        .iter()
+        .map(|kind| kinds.iter().position(|known| known == kind).unwrap_or(0))
+        .collect()
+}
+
 /// What decides whether a combination fits, as far as ovens and sinks go.
-fn kind(timing: &Timing<'_>) -> (bool, Duration, Duration, Moment) {
+fn kind(setup: &Setup<'_>, timing: &Timing<'_>) -> (bool, Duration, Option<InOven>, Moment) {
     let in_water = matches!(
         timing.combination.thaw,
-        Some(crate::thaw::ThawMethod::ColdWater | crate::thaw::ThawMethod::RunningWater)
+        Some(ThawMethod::ColdWater | ThawMethod::RunningWater)
     );
-    (
-        in_water,
-        timing.roast_time.low,
-        timing.roast_time.high,
-        timing.criteria.must_start_by.clone(),
-    )
+    let mut oven = InOven::of(timing, setup);
+    let mut must_start_by = timing.criteria.must_start_by.clone();
+    if let Some(oven) = oven
+        .as_mut()
+        .filter(|_| !in_water && !setup.standing.has_begun())
+    {
+        // When its thaw begins decides only how much earlier it may go in.
+        let most = Duration::from_steps(oven.earliest - oven.latest, DurationUnit::Minute)
+            .plus(Duration::from_steps(QUARTER, DurationUnit::Minute));
+        let spare = setup
+            .not_before()
+            .map_or(most, |now| must_start_by.since(now).min(most));
+        must_start_by = setup.order.serve_at.before(spare);
+        (oven.prepare, oven.thaw) = (0, 0);
+    }
+    (in_water, timing.roast_time.low, oven, must_start_by)
 }
 
 type Together<'b> = (Vec<Load<'b>>, Vec<PlacedDish>);
 
+/// Fits one combination of each line in; or says why there is no room in the cold, or nothing where the ovens are full.
 fn together<'b>(
     order: &Order,
     room: &Room<'_>,
     lines: &[Line<'b>],
     picked: &[usize],
     dishes: &[DishLoad],
+    times: &mut Times,
 ) -> Result<Together<'b>, Option<String>> {
     let mut too_cold = None;
     for loads in shares(order, room.ovens, lines) {
         let birds: Vec<BirdLoad<'_, 'b>> = loads
             .iter()
             .map(|&(line, birds)| BirdLoad {
-                setup: &lines[line].0.setup,
-                combination: lines[line].2.kept[picked[line]].combination,
-                birds,
-            })
-            .collect();
-        let Some(placed) = fit(room, &birds, dishes) else {
-            continue;
-        };
-        let mut found: Vec<Load<'b>> = loads
-            .iter()
-            .zip(placed.birds)
-            .map(|(&(line, birds), (oven, timing))| Load {
                 line,
-                oven,
+                place: picked[line],
+                setup: &lines[line].0.setup,
+                kept: &lines[line].2.kept[picked[line]],
                 birds,
-                cold: Vec::new(),
-                timing,
             })
             .collect();
-        let setups: Vec<&Setup<'b>> = lines.iter().map(|(outset, ..)| &outset.setup).collect();
-        match uses::share_cold(order, &setups, &mut found) {
-            Ok(()) => return Ok((found, placed.dishes)),
-            Err(reason) => too_cold = Some(reason),
+        match with_room(order, room, &birds, dishes, times) {
+            Ok(found) => return Ok(found),
+            Err(Some(reason)) => too_cold = Some(reason),
+            Err(None) => {}
         }
     }
     Err(too_cold)
+}
+
+/// Fits loads and dishes in so that there is room in the cold as well.
+///
+/// First each load goes into its oven as late as it may; where only the cold is in the way and an earlier hour could
+/// help, every quarter of an hour is tried.
+fn with_room<'b>(
+    order: &Order,
+    room: &Room<'_>,
+    birds: &[BirdLoad<'_, 'b>],
+    dishes: &[DishLoad],
+    times: &mut Times,
+) -> Result<Together<'b>, Option<String>> {
+    let setups: Vec<&Setup<'b>> = birds.iter().map(|load| load.setup).collect();
+    let share = |placed: &[PlacedBird]| {
+        let mut loads = loads_of(room, birds, placed).ok_or_else(String::new)?;
+        uses::share_cold(order, &setups, &mut loads).map(|()| loads)
+    };
+    let placed = fit(room, birds, dishes, times, Hours::AsLate, None).ok_or(None)?;
+    let why = match share(&placed.birds) {
+        Ok(loads) => return Ok((loads, placed.dishes)),
+        Err(why) => why,
+    };
+    let hours: &[Hours] = match reach::other_hours(order, room, birds, times) {
+        OtherHours::Never => &[],
+        OtherHours::AsLate => &[Hours::AsLate],
+        OtherHours::Earlier => &[Hours::AsLate, Hours::EveryQuarter],
+    };
+    for &hours in hours {
+        let mut ask = |placed: &[PlacedBird]| share(placed).is_ok();
+        let placed = fit(room, birds, dishes, times, hours, Some(&mut ask));
+        if let Some(placed) = placed
+            && let Ok(loads) = share(&placed.birds)
+        {
+            return Ok((loads, placed.dishes));
+        }
+    }
+    Err(Some(why))
+}
+
+/// The loads at the hours that they were given.
+fn loads_of<'b>(
+    room: &Room<'_>,
+    birds: &[BirdLoad<'_, 'b>],
+    placed: &[PlacedBird],
+) -> Option<Vec<Load<'b>>> {
+    birds
+        .iter()
+        .zip(placed)
+        .map(|(load, place)| {
+            let sort = sort_of(&room.ovens[place.oven]);
+            Some(Load {
+                line: load.line,
+                oven: place.oven,
+                birds: load.birds,
+                timing: load.timed(sort, place.by, room.serve_at)?,
+                cold: Vec::new(),
+            })
+        })
+        .collect()
 }
 
 /// Every way to part the birds of each line into loads that some oven holds, the fewest loads first.
@@ -243,7 +312,12 @@ fn dishes(order: &Order, lines: &[Line<'_>]) -> Vec<DishLoad> {
 }
 
 /// What would make room: each dish left out, another oven, a later hour.
-pub(super) fn changes(order: &Order, lines: &[Line<'_>], each_has_a_way: bool) -> Vec<Change> {
+pub(super) fn changes(
+    order: &Order,
+    lines: &[Line<'_>],
+    each_has_a_way: bool,
+    times: &mut Times,
+) -> Vec<Change> {
     let mut changes = Vec::new();
     if !each_has_a_way {
         return changes;
@@ -253,21 +327,26 @@ pub(super) fn changes(order: &Order, lines: &[Line<'_>], each_has_a_way: bool) -
         serve_at: order.serve_at.clone(),
         later_by: Duration::from_steps(0, DurationUnit::Minute),
     };
-    for at in 0..order.dishes.len() {
-        let mut without = order.clone();
-        let dish = without.dishes.remove(at);
-        if choose(&without, lines).is_ok() {
-            changes.push(same_hour(format!(
-                "Make {} without the oven, or leave it out.",
-                dish.name
-            )));
+    // Where no dish at all would not help, leaving out one does not.
+    let mut bare = order.clone();
+    bare.dishes.clear();
+    if !order.dishes.is_empty() && choose(&bare, lines, times).is_ok() {
+        for at in 0..order.dishes.len() {
+            let mut without = order.clone();
+            let dish = without.dishes.remove(at);
+            if choose(&without, lines, times).is_ok() {
+                changes.push(same_hour(format!(
+                    "Make {} without the oven, or leave it out.",
+                    dish.name
+                )));
+            }
         }
     }
     let mut more = order.clone();
-    more.kitchen.ovens = ovens(order);
+    more.kitchen.ovens = order.kitchen.every_oven();
     let another = more.kitchen.ovens[0].clone();
     more.kitchen.ovens.push(another);
-    if more.kitchen.ovens.len() <= 4 && choose(&more, lines).is_ok() {
+    if more.kitchen.ovens.len() <= 4 && choose(&more, lines, times).is_ok() {
         changes.push(same_hour(
             "Use one more oven of the same kind as the first.".to_owned(),
         ));

@@ -62,6 +62,36 @@ pub struct KitchenOven {
     pub dishes_at_once: Option<u32>,
 }
 
+impl Kitchen {
+    /// The ovens; the one of `oven` holds every bird of a line.
+    pub(super) fn every_oven(&self) -> Vec<KitchenOven> {
+        if !self.ovens.is_empty() {
+            return self.ovens.clone();
+        }
+        vec![KitchenOven {
+            offset: self.oven.offset,
+            fan: self.oven.fan,
+            ..KitchenOven::default()
+        }]
+    }
+
+    /// The place of an oven by its name, or its number from 1.
+    pub(super) fn oven_called(&self, name: &str) -> Option<usize> {
+        let ovens = self.every_oven();
+        let named = |oven: &KitchenOven| oven.name.as_deref() == Some(name);
+        ovens.iter().position(named).or_else(|| {
+            let number: usize = name.parse().ok()?;
+            (1..=ovens.len()).contains(&number).then(|| number - 1)
+        })
+    }
+
+    /// What an oven is called: its name, or its number.
+    pub(super) fn oven_name(&self, place: usize) -> String {
+        let name = self.ovens.get(place).and_then(|oven| oven.name.clone());
+        name.unwrap_or_else(|| format!("oven {}", place + 1))
+    }
+}
+
 /// Free room in the refrigerator on one day.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]

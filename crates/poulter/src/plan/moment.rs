@@ -117,13 +117,11 @@ impl Moment {
             .map_or_else(|_| self.clone(), Self)
     }
 
-    /// The next midnight by the clock, or whatever the day begins with there.
+    /// The first moment of a day, in this moment's zone.
     #[must_use]
-    pub(super) fn next_midnight(&self) -> Self {
-        let tomorrow = self.0.date().saturating_add(1.day());
-        tomorrow
-            .to_zoned_datetime(self.0.time_zone().clone())
-            .map_or_else(|_| self.days_later(1), Self)
+    pub(super) fn start_of(&self, day: Date) -> Self {
+        day.to_zoned_datetime(self.0.time_zone().clone())
+            .map_or_else(|_| self.clone(), Self)
     }
 
     /// The last quarter of an hour at or before this moment, by the clock.

@@ -1,10 +1,12 @@
 //! What progress changed in a plan, and why.
 
+use crate::bird::Place;
 use crate::units::Duration;
 
 use super::order::Order;
 use super::progress::Progress;
-use super::types::{News, Plan, Step};
+use super::standing::in_the_bird;
+use super::types::{News, Plan, Resource, Step, Use};
 
 /// Notes how `plan` differs from the one before the progress.
 pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
@@ -99,6 +101,19 @@ fn moved(step: &Step, was: &Step, why: &str) -> Option<News> {
             step.duration.shown(),
             was.duration.shown()
         )
+    } else if let (Some(now), Some(was)) = (oven(step), oven(was))
+        && now.number != was.number
+    {
+        let called = |kept: &Use| {
+            let name = kept.name.clone();
+            name.unwrap_or_else(|| format!("oven {}", kept.number))
+        };
+        format!(
+            "{}: in {} instead of {}",
+            step.title,
+            called(now),
+            called(was)
+        )
     } else {
         return None;
     };
@@ -109,6 +124,12 @@ fn moved(step: &Step, was: &Step, why: &str) -> Option<News> {
         before: Some(was.window.planned.clone()),
         now: Some(step.window.planned.clone()),
     })
+}
+
+fn oven(step: &Step) -> Option<&Use> {
+    step.uses
+        .iter()
+        .find(|kept| kept.resource == Resource::Oven)
 }
 
 /// The latest piece of progress in words, as the reason for what changed.
@@ -129,13 +150,15 @@ fn said(piece: &Progress, plan: &Plan) -> String {
             .unwrap_or_default()
     };
     if let Some(doing) = piece.started {
-        parts.push(format!("{} begun", word(doing)));
+        let oven = piece.oven.as_ref();
+        let oven = oven.map_or_else(String::new, |oven| format!(" in {oven}"));
+        parts.push(format!("{} begun{oven}", word(doing)));
     }
     if let Some(doing) = piece.finished {
         parts.push(format!("{} over", word(doing)));
     }
     if let Some(reading) = piece.reading {
-        let place = piece.place.map_or("the core", crate::bird::Place::says);
+        let place = in_the_bird(piece.place.unwrap_or(Place::Core));
         parts.push(format!("{} at {place}", plan.units.temperature(reading)));
     }
     if let Some(out) = piece.stood_out {

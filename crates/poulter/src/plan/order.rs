@@ -248,6 +248,9 @@ pub struct Weights {
     /// Points for each trade-off in the eating.
     #[serde(default)]
     pub compromise: u32,
+    /// Points for each step up to the oven that falls outside the lessons of a class.
+    #[serde(default)]
+    pub outside_lesson: u32,
     /// Points for each hour of standing by.
     #[serde(default)]
     pub attended_hour: u32,

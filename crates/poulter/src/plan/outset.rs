@@ -6,7 +6,7 @@ use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::purchase::{self, Appetite, PurchaseQuery};
 use crate::roast::{self, RoastMethod};
-use crate::rules::{Requirement, Rulebook, Topic, Verdict};
+use crate::rules::{Requirement, Rulebook, Stage, Topic, Verdict};
 use crate::units::{Fraction, Mass};
 
 use super::chain::{Fallen, Timing, time};
@@ -18,6 +18,7 @@ use super::progress::Progress;
 use super::setup::Setup;
 use super::standing::Standing;
 use super::stretch::roast_of;
+use super::types::{Plan, Resource};
 
 /// What is settled before any combination is tried.
 pub(super) struct Outset<'b> {
@@ -34,6 +35,7 @@ impl<'b> Outset<'b> {
         order: &'b Order,
         bird: &'b Bird,
         name: Option<String>,
+        before: Option<&Plan>,
     ) -> Result<Self, Error> {
         let mut setup = Setup {
             book,
@@ -57,6 +59,18 @@ impl<'b> Outset<'b> {
         };
         let mut basis = Basis::new(book, setup.case(bird.state))?;
         basis.units = units(order);
+        tie_to_oven(
+            &mut setup.standing,
+            order,
+            name.as_deref(),
+            before,
+            &mut basis,
+        );
+        let chosen = before.filter(|plan| plan.feasible).and_then(|plan| {
+            let mut chains = plan.chains.iter();
+            chains.find(|chain| chain.is_chosen() && chain.bird == name)
+        });
+        setup.standing.roast_method = chosen.map(|chain| chain.roast);
         let mut findings = Vec::new();
         let mut count = bird.count.unwrap_or(1);
         if let Some(class) = &order.class {
@@ -123,6 +137,44 @@ fn about<'o>(order: &'o Order, name: Option<&str>) -> Vec<&'o Progress> {
         .iter()
         .filter(|piece| piece.bird.is_none() || piece.bird.as_deref() == name || name.is_none())
         .collect()
+}
+
+/// Keeps a bird that is in an oven there: in the one that the progress names, or else the one of the plan before.
+fn tie_to_oven(
+    standing: &mut Standing,
+    order: &Order,
+    name: Option<&str>,
+    before: Option<&Plan>,
+    basis: &mut Basis<'_>,
+) {
+    let kitchen = &order.kitchen;
+    if standing.roast.is_none() || kitchen.ovens.len() < 2 {
+        return;
+    }
+    let told = standing.oven_names.iter();
+    standing.ovens = told.filter_map(|told| kitchen.oven_called(told)).collect();
+    if !standing.ovens.is_empty() {
+        return;
+    }
+    let steps = before.iter().flat_map(|plan| &plan.steps);
+    let mut ovens: Vec<usize> = steps
+        .filter(|step| {
+            step.stage == Stage::Roast && (name.is_none() || step.bird.as_deref() == name)
+        })
+        .flat_map(|step| &step.uses)
+        .filter(|kept| kept.resource == Resource::Oven)
+        .map(|kept| kept.number as usize - 1)
+        .collect();
+    ovens.sort_unstable();
+    ovens.dedup();
+    for &oven in &ovens {
+        basis.assume(format!(
+            "{} went into the oven that the plan had for it, {}; say `oven` in the progress where it is another.",
+            name.unwrap_or("The bird"),
+            kitchen.oven_name(oven)
+        ));
+    }
+    standing.ovens = ovens;
 }
 
 /// Whether the serving hour lies within the use-by date of a meal kit.
@@ -240,7 +292,13 @@ pub(super) struct Weighed<'b> {
 impl<'b> Weighed<'b> {
     pub(super) fn of(setup: &Setup<'b>, combinations: &[Combination]) -> Self {
         let (mut kept, mut fallen) = (Vec::new(), Vec::new());
-        let ovens = super::joint::ovens(setup.order);
+        let tied = &setup.standing.ovens;
+        let mut ovens = setup.order.kitchen.every_oven();
+        let mut place = 0..ovens.len();
+        ovens.retain(|_| {
+            let at = place.next();
+            tied.is_empty() || at.is_some_and(|at| tied.contains(&at))
+        });
         for &combination in combinations {
             let mut tried = ovens.iter().map(|own| {
                 let oven = roast::Oven {

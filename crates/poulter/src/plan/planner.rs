@@ -10,6 +10,7 @@ use super::chain::Timing;
 use super::change;
 use super::combination::{Combination, combinations};
 use super::fill;
+use super::in_oven::Times;
 use super::joint::{self, Chosen, Line, Refused};
 use super::news;
 use super::order::Order;
@@ -48,28 +49,29 @@ pub fn plan(book: &Rulebook, order: &Order) -> Result<Answer<Plan>, Error> {
     check(order)?;
     book.standard(&order.standard)?;
     if order.progress.is_empty() {
-        return weigh(book, order, &[]);
+        return weigh(book, order, None);
     }
     // What the plan was before anything happened: the same order from its first moment on.
     let mut asked = order.clone();
     asked.progress.clear();
     asked.now = order.first_now().cloned();
     asked.planned_at = None;
-    let before = weigh(book, &asked, &[])?;
-    let mut answer = weigh(book, order, &before.answer.chains)?;
+    let before = weigh(book, &asked, None)?;
+    let mut answer = weigh(book, order, Some(&before.answer))?;
     news::tell(&mut answer.answer, &before.answer, order);
     Ok(answer)
 }
 
 /// Weighs every combination; those that a plan before chose are kept to where they still hold.
-fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan>, Error> {
+fn weigh(book: &Rulebook, order: &Order, before: Option<&Plan>) -> Result<Answer<Plan>, Error> {
     let several = order.birds.len() > 1;
-    let mut lines = lines_of(book, order)?;
+    let mut lines = lines_of(book, order, before)?;
     let (findings, abandoned) = judge(&mut lines)?;
-    prefer(order, &mut lines, before);
+    prefer(order, &mut lines, before.map_or(&[], |plan| &plan.chains));
     let sure = abandoned.is_empty() && lines.iter().all(|(.., weighed)| !weighed.kept.is_empty());
+    let mut times = Times::default();
     let chosen = if sure {
-        joint::choose(order, &lines)
+        joint::choose(order, &lines, &mut times)
     } else {
         Err(Vec::new())
     };
@@ -77,7 +79,7 @@ fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan
     let changes = if chosen.is_ok() {
         Vec::new()
     } else {
-        changes_of(order, &lines, &abandoned, sure)
+        changes_of(order, &lines, &abandoned, sure, &mut times)
     };
     let birds: Vec<PlannedBird> = lines
         .iter()
@@ -133,12 +135,16 @@ fn weigh(book: &Rulebook, order: &Order, before: &[Chain]) -> Result<Answer<Plan
 }
 
 /// Every line of birds with what came of its combinations; a bird that no row covers is refused.
-fn lines_of<'b>(book: &'b Rulebook, order: &'b Order) -> Result<Vec<Line<'b>>, Error> {
+fn lines_of<'b>(
+    book: &'b Rulebook,
+    order: &'b Order,
+    before: Option<&Plan>,
+) -> Result<Vec<Line<'b>>, Error> {
     let mut lines = Vec::new();
     for (at, bird) in order.lines().enumerate() {
         let name = (order.birds.len() > 1).then(|| bird.called(at));
         let in_line = |error: Error| error.at(&order.line_field(at));
-        let mut outset = Outset::of(book, order, bird, name).map_err(in_line)?;
+        let mut outset = Outset::of(book, order, bird, name, before).map_err(in_line)?;
         let states = outset.states();
         let weighed = Weighed::of(&outset.setup, &combinations(order, &states));
         if let Some(error) = weighed.no_row_for_the_bird(&outset) {
@@ -237,8 +243,9 @@ fn changes_of(
     lines: &[Line<'_>],
     abandoned: &[Abandoned],
     sure: bool,
+    times: &mut Times,
 ) -> Vec<Change> {
-    let mut changes = joint::changes(order, lines, sure);
+    let mut changes = joint::changes(order, lines, sure, times);
     for (outset, _, weighed) in lines {
         let mut own = if !abandoned.is_empty() {
             change::another_bird(&outset.setup)

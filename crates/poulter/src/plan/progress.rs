@@ -49,6 +49,10 @@ pub struct Progress {
     /// How it is being brined; with `started = "brine"`.
     #[serde(default)]
     pub brine: Option<BrineMethod>,
+    /// The oven it went into, by its name or its number in the order; with `started = "roast"`. The one of the plan
+    /// before the progress when left out.
+    #[serde(default)]
+    pub oven: Option<String>,
     /// What the thermometer in the bird showed.
     #[serde(default)]
     pub reading: Option<Temperature>,

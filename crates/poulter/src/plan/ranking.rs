@@ -8,7 +8,15 @@ use super::moment::Moment;
 use super::order::Order;
 use super::types::{CHOSEN, Chain, Criteria};
 
-type Rank<'c> = (i64, u32, u32, i64, i64, std::cmp::Reverse<&'c Moment>);
+type Rank<'c> = (
+    i64,
+    u32,
+    u32,
+    Option<u32>,
+    i64,
+    i64,
+    std::cmp::Reverse<&'c Moment>,
+);
 
 /// What a combination is ranked by; smaller is better. Points come first where the order weighs; then each criterion
 /// decides between equals of those before it. A later last start is better, so the moment counts backwards.
@@ -17,6 +25,7 @@ pub(super) fn rank<'c>(order: &Order, criteria: &'c Criteria) -> Rank<'c> {
         score(order, criteria).unwrap_or(0),
         criteria.night_steps,
         criteria.compromises,
+        criteria.outside_lessons,
         criteria.attended.steps(),
         criteria.longest_hold.steps(),
         std::cmp::Reverse(&criteria.must_start_by),
@@ -32,6 +41,10 @@ pub(super) fn score(order: &Order, criteria: &Criteria) -> Option<i64> {
     Some(
         each(criteria.night_steps, weights.night_step)
             + each(criteria.compromises, weights.compromise)
+            + each(
+                criteria.outside_lessons.unwrap_or(0),
+                weights.outside_lesson,
+            )
             + hours(criteria.attended, weights.attended_hour)
             + hours(criteria.longest_hold, weights.hold_hour)
             + hours(ahead, weights.ahead_hour),
@@ -64,6 +77,8 @@ fn runner_up(order: &Order, own: &Criteria, best: &Criteria) -> String {
         "a step would start at night"
     } else if own.compromises != best.compromises {
         "gives up a brine or a full thaw"
+    } else if own.outside_lessons != best.outside_lessons {
+        "more of its steps fall outside the lessons"
     } else if own.attended != best.attended {
         "needs someone standing by"
     } else if own.longest_hold != best.longest_hold {

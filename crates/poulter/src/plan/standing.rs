@@ -4,6 +4,7 @@ use crate::answer::{Finding, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::heat::{ForecastQuery, ProbePlace, ProbeReading, ProbeTrace, RoastSimulationQuery};
+use crate::roast::RoastMethod;
 use crate::rules::{Requirement, Topic, Verdict};
 use crate::serve::{PeriodOut, Side, TimeOutCheck, check_time_out};
 use crate::thaw::ThawMethod;
@@ -29,6 +30,17 @@ const BEGINS_TO_FREEZE: Temperature = Temperature::from_exact(
 /// Members of a forecast for a plan: the fewest that it takes.
 const MEMBERS: u32 = 200;
 
+/// A place of the bird within a sentence.
+pub(super) fn in_the_bird(place: Place) -> String {
+    if place == Place::Core {
+        return "the core".to_owned();
+    }
+    let says = place.says();
+    let mut letters = says.chars();
+    let first = letters.next().map(|first| first.to_ascii_lowercase());
+    first.into_iter().chain(letters).collect()
+}
+
 /// What is known of a bird that has been worked on.
 #[derive(Clone, Debug, Default)]
 pub(super) struct Standing {
@@ -39,7 +51,13 @@ pub(super) struct Standing {
     pub(super) brined: Option<Moment>,
     pub(super) prepared: Option<Moment>,
     pub(super) roast: Option<Moment>,
+    /// How the oven that it is in is run, where the plan before says so.
+    pub(super) roast_method: Option<RoastMethod>,
     pub(super) done: Option<Moment>,
+    /// The ovens that its birds are in; any where none is known.
+    pub(super) ovens: Vec<usize>,
+    /// What the progress calls them.
+    pub(super) oven_names: Vec<String>,
     readings: Vec<(Moment, Place, Temperature)>,
     out: Vec<PeriodOut>,
 }
@@ -68,7 +86,10 @@ impl Standing {
                     standing.brine = Some((piece.at.clone(), how));
                 }
                 Some(Doing::Prepare) => standing.prepared = at(),
-                Some(Doing::Roast) => standing.roast = at(),
+                Some(Doing::Roast) => {
+                    standing.roast = at();
+                    standing.oven_names.extend(piece.oven.clone());
+                }
                 None => {}
             }
             match piece.finished {
@@ -115,6 +136,15 @@ impl Standing {
         {
             return Some(Fallen::because(
                 "the bird is thawed already, in another way",
+            ));
+        }
+        if self.roast.is_some()
+            && self
+                .roast_method
+                .is_some_and(|how| how != combination.roast)
+        {
+            return Some(Fallen::because(
+                "the bird is in the oven already, in another way",
             ));
         }
         if self.roast.is_some() && frozen {
@@ -303,9 +333,9 @@ impl Standing {
             && limit.judge(*reading).0 != Verdict::Meets
         {
             let reason = format!(
-                "{}: {reading}, where raw poultry is kept at {}; how long it was warmer is not known. Say how long it \
-                 stood out; if nobody knows, discard it.",
-                place.says(),
+                "{reading} at {}, where the limit for raw poultry is {}; how long it was warmer is not known. Say how \
+                 long it stood out; if nobody knows, discard it.",
+                in_the_bird(*place),
                 limit.shown()
             );
             findings.push(Finding::verdict(

@@ -329,6 +329,9 @@ pub struct Criteria {
     pub night_steps: u32,
     /// Trade-offs in the eating: no brine, a frozen start.
     pub compromises: u32,
+    /// Steps up to the oven that no lesson holds; none where no class cooks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub outside_lessons: Option<u32>,
     /// Hours of standing by, such as changing water.
     pub attended: Duration,
     /// The longest that the bird may have to be held hot in the quick case.

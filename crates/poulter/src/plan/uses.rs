@@ -10,6 +10,7 @@ use crate::units::{Mass, Volume};
 
 use super::amounts::brine_query;
 use super::chain::Timing;
+use super::cooler;
 use super::joint::Load;
 use super::moment::Moment;
 use super::order::Order;
@@ -25,12 +26,18 @@ pub(super) struct Cold {
 
 /// Room that a bird takes, L: displacement at 1.05 kg/L (from memory) and 15 % of head room (common practice), as for
 /// the vessel of a brine.
-fn bird_room(mass: Mass, birds: u32) -> Volume {
+pub(super) fn bird_room(mass: Mass, birds: u32) -> Volume {
     let litres = mass.as_kilograms() * f64::from(birds) / 1.05 * 1.15;
     Volume::from_litres((litres * 100.0).ceil() / 100.0).unwrap_or(Volume::ZERO)
 }
 
-fn keep(resource: Resource, number: u32, from: &Moment, to: &Moment, room: Option<Volume>) -> Use {
+pub(super) fn keep(
+    resource: Resource,
+    number: u32,
+    from: &Moment,
+    to: &Moment,
+    room: Option<Volume>,
+) -> Use {
     Use {
         resource,
         number,
@@ -78,8 +85,20 @@ pub(super) fn sink(setup: &Setup<'_>, timing: &Timing<'_>) -> Option<Use> {
     })
 }
 
+/// What the vessels of a wet brine take.
+pub(super) fn vessel(setup: &Setup<'_>, birds: u32) -> Option<Volume> {
+    let brine = brine::brine(setup.book, &brine_query(setup, BrineMethod::Wet)).ok()?;
+    let each = brine.answer.wet?.vessel;
+    Some(each.times_ratio(i64::from(birds), 1))
+}
+
 /// Room in the refrigerator for thaw and brine. The bird in hand that is neither has its room already.
-fn cold(setup: &Setup<'_>, timing: &Timing<'_>, birds: u32) -> Vec<Cold> {
+pub(super) fn cold(
+    setup: &Setup<'_>,
+    timing: &Timing<'_>,
+    birds: u32,
+    vessel: Option<Volume>,
+) -> Vec<Cold> {
     let own = bird_room(setup.mass, birds);
     let next = timing
         .brine_start
@@ -105,11 +124,7 @@ fn cold(setup: &Setup<'_>, timing: &Timing<'_>, birds: u32) -> Vec<Cold> {
     {
         let wet = timing.combination.brine == BrineMethod::Wet;
         let (end, room) = if wet {
-            let each = brine::brine(setup.book, &brine_query(setup, BrineMethod::Wet))
-                .ok()
-                .and_then(|answer| answer.answer.wet)
-                .map_or(own, |wet| wet.vessel.times_ratio(i64::from(birds), 1));
-            (&timing.prepare_start, each)
+            (&timing.prepare_start, vessel.unwrap_or(own))
         } else {
             (&timing.oven_in.planned, own)
         };
@@ -121,40 +136,51 @@ fn cold(setup: &Setup<'_>, timing: &Timing<'_>, birds: u32) -> Vec<Cold> {
     all
 }
 
-/// Finds room in the cold for every load: as planned; with a brine in the cooler; or with every start as late as it may
-/// be, when the room is wanted for the shortest time.
+/// Whether the order says how much room the refrigerator has.
+fn is_limited(order: &Order) -> bool {
+    order.kitchen.refrigerator_room.is_some() || !order.kitchen.refrigerator_days.is_empty()
+}
+
+/// Finds room in the cold for every load: as planned; with a brine in the cooler; with every start as late as it may be,
+/// when the room is wanted for the shortest time; or with a brine begun earlier in the cooler, so that the refrigerator
+/// is free sooner. Where all fail there is no way: a start as late as may be takes room at no time at which another start
+/// would not, but for a brine in the cooler.
+///
+/// `setups` are those of the loads.
 pub(super) fn share_cold(
     order: &Order,
     setups: &[&Setup<'_>],
     loads: &mut [Load<'_>],
 ) -> Result<(), String> {
-    let known =
-        order.kitchen.refrigerator_room.is_some() || !order.kitchen.refrigerator_days.is_empty();
     let stations = order.class.as_ref().map_or(1, |class| class.stations);
+    let mut vessels = Vec::new();
+    for (setup, load) in setups.iter().zip(loads.iter()) {
+        let wet = load.timing.combination.brine == BrineMethod::Wet;
+        let birds = load.birds.saturating_mul(stations);
+        vessels.push((birds, if wet { vessel(setup, birds) } else { None }));
+    }
     let mut reason = String::new();
     for late in [false, true] {
-        if late {
-            for load in loads.iter_mut() {
-                at_the_latest(setups[load.line], &mut load.timing);
+        for (at, load) in loads.iter_mut().enumerate() {
+            if late {
+                at_the_latest(setups[at], &mut load.timing);
             }
+            let (birds, vessel) = vessels[at];
+            load.cold = cold(setups[at], &load.timing, birds, vessel);
         }
-        for load in loads.iter_mut() {
-            load.cold = cold(
-                setups[load.line],
-                &load.timing,
-                load.birds.saturating_mul(stations),
-            );
-        }
-        if !known {
+        if !is_limited(order) {
             return Ok(());
         }
-        match overfull(order, loads) {
+        match overfull(order, &in_refrigerator(loads)) {
             None => return Ok(()),
             Some(why) => reason = why + &no_thaw_on_ice(order, setups, loads),
         }
         if move_to_cooler(order, loads) {
             return Ok(());
         }
+    }
+    if cooler::begin_brines_earlier(order, setups, loads, &vessels) {
+        return Ok(());
     }
     Err(reason)
 }
@@ -163,11 +189,11 @@ pub(super) fn share_cold(
 fn no_thaw_on_ice(order: &Order, setups: &[&Setup<'_>], loads: &[Load<'_>]) -> String {
     let thaws = loads
         .iter()
-        .find(|load| load.cold.iter().any(|cold| cold.step == "thaw"));
+        .position(|load| load.cold.iter().any(|cold| cold.step == "thaw"));
     let (Some(load), Some(_)) = (thaws, order.kitchen.cooler) else {
         return String::new();
     };
-    let setup = setups[load.line];
+    let setup = setups[load];
     let rule = setup
         .book
         .find(Topic::ThawForbidden, &setup.case(None))
@@ -180,9 +206,9 @@ fn no_thaw_on_ice(order: &Order, setups: &[&Setup<'_>], loads: &[Load<'_>]) -> S
 
 /// Tries every choice of brines to lie in the cooler.
 fn move_to_cooler(order: &Order, loads: &mut [Load<'_>]) -> bool {
-    let Some(cooler) = order.kitchen.cooler else {
+    if order.kitchen.cooler.is_none() {
         return false;
-    };
+    }
     let brines: Vec<(usize, usize)> = loads
         .iter()
         .enumerate()
@@ -202,9 +228,9 @@ fn move_to_cooler(order: &Order, loads: &mut [Load<'_>]) -> bool {
                 Resource::Refrigerator
             };
         }
-        let fits =
-            most(loads, Resource::Cooler, |_| true).is_none_or(|(room, _)| room <= cooler.room);
-        if fits && overfull(order, loads).is_none() {
+        if fits_in_cooler(order, &kept_in(loads, Resource::Cooler))
+            && overfull(order, &in_refrigerator(loads)).is_none()
+        {
             return true;
         }
     }
@@ -215,43 +241,69 @@ fn move_to_cooler(order: &Order, loads: &mut [Load<'_>]) -> bool {
 }
 
 fn at_the_latest(setup: &Setup<'_>, timing: &mut Timing<'_>) {
-    if setup.standing.brine.is_none()
-        && let Some(brine) = &mut timing.brine_start
+    match timing
+        .brine_start
+        .as_ref()
+        .map(|brine| brine.latest.clone())
     {
-        brine.planned = brine.latest.clone();
-    }
-    if setup.standing.thaw.is_none() {
-        if let Some(brine) = &timing.brine_start {
-            timing.thaw_start.latest = brine.planned.before(timing.thaw_time.high);
-        }
-        timing.thaw_start.planned = timing.thaw_start.latest.clone();
+        Some(latest) => cooler::begin_brine(setup, timing, &latest),
+        None => cooler::thaw_at_the_latest(setup, timing),
     }
 }
 
-/// The first day on which the refrigerator would have to hold more than it can.
-fn overfull(order: &Order, loads: &[Load<'_>]) -> Option<String> {
-    let mut day = loads
+fn kept_in<'l>(loads: &'l [Load<'_>], resource: Resource) -> Vec<&'l Use> {
+    loads
         .iter()
         .flat_map(|load| &load.cold)
-        .map(|cold| cold.kept.from.zoned().date())
-        .min()?;
-    while day <= order.serve_at.zoned().date() {
-        if let Some(room) = room_on(order, day)
-            && let Some((needed, _)) =
-                most(loads, Resource::Refrigerator, |at| at.zoned().date() == day)
-            && needed > room
+        .map(|cold| &cold.kept)
+        .filter(|kept| kept.resource == resource)
+        .collect()
+}
+
+fn in_refrigerator<'l>(loads: &'l [Load<'_>]) -> Vec<&'l Use> {
+    kept_in(loads, Resource::Refrigerator)
+}
+
+/// Whether the cooler holds all that is to lie in it.
+pub(super) fn fits_in_cooler(order: &Order, kept: &[&Use]) -> bool {
+    order.kitchen.cooler.is_some_and(|cooler| {
+        kept.iter()
+            .all(|one| wanted_at(kept, &one.from) <= cooler.room)
+    })
+}
+
+/// The first day on which the refrigerator would have to hold more than it can. What is wanted rises only when a use
+/// begins, and what there is falls only when a day does.
+pub(super) fn overfull(order: &Order, kept: &[&Use]) -> Option<String> {
+    let mut times: Vec<Moment> = kept.iter().map(|kept| kept.from.clone()).collect();
+    let first = times.iter().min()?.clone();
+    let last = kept.iter().map(|kept| &kept.to).max()?;
+    times.extend(drops(order, &first).into_iter().filter(|at| at < last));
+    let mut worst: Option<(Date, Volume)> = None;
+    for at in &times {
+        let day = at.zoned().date();
+        let wanted = wanted_at(kept, at);
+        if room_on(order, day).is_some_and(|room| wanted > room)
+            && worst.is_none_or(|(known, most)| day < known || (day == known && wanted > most))
         {
-            let units = super::planner::units(order);
-            return Some(format!(
-                "on {} the refrigerator would have to hold {}; it has room for {}",
-                day.strftime("%a %-d %b"),
-                units.volume(needed),
-                units.volume(room)
-            ));
+            worst = Some((day, wanted));
         }
-        day = day.checked_add(1.day()).ok()?;
     }
-    None
+    let (day, needed) = worst?;
+    let units = super::planner::units(order);
+    Some(format!(
+        "on {} the refrigerator would have to hold {}; it has room for {}",
+        day.strftime("%a %-d %b"),
+        units.volume(needed),
+        units.volume(room_on(order, day)?)
+    ))
+}
+
+fn wanted_at(kept: &[&Use], at: &Moment) -> Volume {
+    kept.iter()
+        .filter(|kept| kept.from <= *at && *at < kept.to)
+        .filter_map(|kept| kept.room)
+        .fold(Volume::ZERO, Volume::plus)
 }
 
 fn room_on(order: &Order, day: Date) -> Option<Volume> {
@@ -264,36 +316,22 @@ fn room_on(order: &Order, day: Date) -> Option<Volume> {
         .or(order.kitchen.refrigerator_room)
 }
 
-/// The most room wanted at one time on the days that count. It can only rise when a use begins or a day does.
-fn most(
-    loads: &[Load<'_>],
-    resource: Resource,
-    counts: impl Fn(&Moment) -> bool,
-) -> Option<(Volume, Moment)> {
-    let kept: Vec<&Use> = loads
-        .iter()
-        .flat_map(|load| &load.cold)
-        .map(|cold| &cold.kept)
-        .filter(|kept| kept.resource == resource)
-        .collect();
-    let mut times: Vec<Moment> = kept.iter().map(|kept| kept.from.clone()).collect();
-    for kept in &kept {
-        let mut midnight = kept.from.next_midnight();
-        while midnight < kept.to {
-            times.push(midnight.clone());
-            midnight = midnight.next_midnight();
+/// The midnights after `from` and up to serving at which the refrigerator comes to have less room.
+pub(super) fn drops(order: &Order, from: &Moment) -> Vec<Moment> {
+    let kitchen = &order.kitchen;
+    let mut drops = Vec::new();
+    for own in &kitchen.refrigerator_days {
+        let next = own.day.saturating_add(1.day());
+        for day in [own.day, next] {
+            let before = room_on(order, day.saturating_sub(1.day()));
+            let less =
+                room_on(order, day).is_some_and(|room| before.is_none_or(|before| room < before));
+            let at = order.serve_at.start_of(day);
+            if less && *from < at && at <= order.serve_at && !drops.contains(&at) {
+                drops.push(at);
+            }
         }
     }
-    times
-        .into_iter()
-        .filter(|at| counts(at))
-        .map(|at| {
-            let room = kept
-                .iter()
-                .filter(|kept| kept.from <= at && at < kept.to)
-                .filter_map(|kept| kept.room)
-                .fold(Volume::ZERO, Volume::plus);
-            (room, at)
-        })
-        .max_by(|one, other| one.0.cmp(&other.0))
+    drops.sort();
+    drops
 }

@@ -191,6 +191,9 @@ impl Rulebook {
         topic: Topic,
         case: &Case<'b>,
     ) -> Vec<(&'b Rule, Option<&'b Rule>)> {
+        if !self.has_callers {
+            return Vec::new();
+        }
         self.chain(topic, case)
             .into_iter()
             .filter(|rule| rule.added_by_caller)

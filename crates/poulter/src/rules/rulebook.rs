@@ -127,7 +127,10 @@ pub struct Rulebook {
     standards: Vec<Standard>,
     rules: Vec<Rule>,
     sources: BTreeMap<String, Source>,
-    by_topic: BTreeMap<(String, Topic), Vec<usize>>,
+    /// The rules of each standard by topic, in the order of the standards.
+    by_topic: Vec<BTreeMap<Topic, Vec<usize>>>,
+    /// Whether any rule is the caller's.
+    pub(super) has_callers: bool,
 }
 
 const STANDARDS: &str = include_str!("../../rules/standards.toml");
@@ -179,9 +182,9 @@ impl Rulebook {
         let Some((standard, rest)) = rule.id.split_once('.') else {
             return Err(invalid("an id of the form standard.topic is needed"));
         };
-        if !self.standards.iter().any(|known| known.id == standard) {
+        let Some(place) = self.place(standard) else {
             return Err(invalid("the id must start with a known standard"));
-        }
+        };
         let name = rule.topic.name();
         if rest != name
             && !rest
@@ -210,8 +213,11 @@ impl Rulebook {
                 cite.source
             )));
         }
-        let key = (standard.to_owned(), rule.topic);
-        let list = self.by_topic.entry(key).or_default();
+        if self.by_topic.len() <= place {
+            self.by_topic.resize_with(place + 1, BTreeMap::new);
+        }
+        self.has_callers |= rule.added_by_caller;
+        let list = self.by_topic[place].entry(rule.topic).or_default();
         if rule.added_by_caller {
             list.insert(0, self.rules.len());
         } else {
@@ -236,6 +242,10 @@ impl Rulebook {
     /// Every source.
     pub fn sources(&self) -> impl Iterator<Item = &Source> {
         self.sources.values()
+    }
+
+    fn place(&self, standard: &str) -> Option<usize> {
+        self.standards.iter().position(|known| known.id == standard)
     }
 
     /// The standard of this name.
@@ -281,8 +291,8 @@ impl Rulebook {
         topic: Topic,
         case: Case<'b>,
     ) -> impl Iterator<Item = &'b Rule> + use<'b> {
-        self.by_topic
-            .get(&(standard.to_owned(), topic))
+        self.place(standard)
+            .and_then(|place| self.by_topic.get(place)?.get(&topic))
             .into_iter()
             .flatten()
             .filter_map(|&index| self.rules.get(index))
