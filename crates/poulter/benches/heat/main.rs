@@ -41,12 +41,19 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
     let food = explicit::Food::turkey()?;
     let breast = libm::cbrt(roast.mass.as_kilograms()) * 0.0355;
     let oven = [(246.11, 1800.0), (162.78, 16_200.0)];
-    let end = food.roast(breast, 4.444, &oven);
-    let explicit_s = least(200, || food.roast(breast, 4.444, black_box(&oven)));
+    let end = food.roast::<31>(breast, 4.444, &oven);
+    let explicit_s = least(200, || food.roast::<31>(breast, 4.444, black_box(&oven)));
     println!(
         "the same, explicit       {:9.1} µs a zone: {:.1} times as long",
         explicit_s * 1e6,
         explicit_s / roast_s
+    );
+    let coarse = food.roast::<21>(breast, 4.444, &oven);
+    let coarse_s = least(200, || food.roast::<21>(breast, 4.444, black_box(&oven)));
+    println!(
+        "the same, on 21 nodes    {:9.1} µs a zone: {:.1} times as long, {coarse:.2} °C",
+        coarse_s * 1e6,
+        coarse_s / roast_s
     );
     let newton = food.roast_by_crank_nicolson(breast, 4.444, &oven);
     let newton_s = least(200, || {
@@ -57,7 +64,9 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         newton_s * 1e6,
         newton_s / roast_s
     );
-    let small_s = least(50, || food.roast(0.5 * breast, 4.444, black_box(&oven)));
+    let small_s = least(50, || {
+        food.roast::<31>(0.5 * breast, 4.444, black_box(&oven))
+    });
     println!(
         "explicit, 3 lb           {:9.1} µs: {:.1} times as long",
         small_s * 1e6,

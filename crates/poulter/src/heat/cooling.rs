@@ -10,7 +10,7 @@ use crate::units::{Duration, Fraction, Length, LengthUnit, Mass, Temperature};
 
 use super::band::{Band, COOLING};
 use super::body::Mesh;
-use super::curve::{Curve, Stretch, Trace, Zone};
+use super::curve::{Curve, Pace, Stretch, Trace, Zone};
 use super::growth_bound::{CoolingGrowth, Everywhere};
 use super::limits::{
     COOLING_LEAVES_OUT, COOLING_LIQUID_LEAVES_OUT, COOLING_SOURCES, Flesh, LARGEST, SMALLEST,
@@ -123,8 +123,12 @@ pub struct CoolingSimulation {
 }
 
 const NODES: usize = 31;
-const STEP_S: f64 = 60.0;
 const CURVE_EVERY_S: f64 = 600.0;
+const PACE: Pace = Pace {
+    first_s: 20.0,
+    longest_s: 60.0,
+    rows_s: CURVE_EVERY_S,
+};
 const MOST_ENTRIES: usize = 8;
 const LONGEST_S: f64 = 5.0 * 24.0 * 3600.0;
 
@@ -169,7 +173,7 @@ pub fn simulate_cooling(query: &CoolingSimulationQuery) -> Result<CoolingSimulat
     let stretches = stretches_of(&query.stages, is_meat)?;
     let mut body = body_of(query)?;
     let mut everywhere = Everywhere::of(body.each_degc());
-    let trace = Trace::follow(&mut body, &stretches, STEP_S, |body| {
+    let trace = Trace::follow(&mut body, &stretches, PACE, None, |body| {
         everywhere.note(body.each_degc());
         false
     })?;

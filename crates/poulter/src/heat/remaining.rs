@@ -128,7 +128,7 @@ pub fn remaining_thaw(query: &RemainingThawQuery) -> Result<RemainingThaw, Error
         let mesh = Mesh::new(NODES, radius, p::DIMENSION);
         let mut body = Body::new(Flesh::of(query.species)?.material(), mesh, start_degc);
         let stretch = Stretch::after_a_jump(query.surroundings.boundary(), LONGEST_S);
-        Trace::follow(&mut body, &[stretch], way.step_s, |body| {
+        Trace::follow(&mut body, &[stretch], way.pace(), None, |body| {
             body.coldest_degc() >= THAWED_DEGC
         })
     };

@@ -8,10 +8,10 @@ use crate::units::{
     Duration, DurationUnit, Temperature, TemperatureDifference, TemperatureDifferenceUnit,
 };
 
-use super::curve::{Curve, Stretch, Trace, Zone, to_duration};
+use super::curve::{Curve, Pace, Stretch, Trace, Zone, to_duration};
 use super::kill::{Kill, KillBasis};
 use super::limits::{REST_LEAVES_OUT, ROAST_SOURCES, within};
-use super::roast::{CURVE_EVERY_S, RoastSimulationQuery, STEP_S, celsius, roast_zones};
+use super::roast::{CURVE_EVERY_S, RoastSimulationQuery, celsius, roast_zones};
 use super::surroundings::Surroundings;
 
 /// A roast that is taken out when its slowest place is at the roast's target, and then rests.
@@ -77,6 +77,12 @@ const LOW: f64 = 0.3;
 const LIKELY: f64 = 0.7;
 const HIGH: f64 = 1.2;
 
+const PACE: Pace = Pace {
+    first_s: 20.0,
+    longest_s: 60.0,
+    rows_s: CURVE_EVERY_S,
+};
+
 const COLDEST_ROOM: Temperature = celsius(10_000);
 const WARMEST_ROOM: Temperature = celsius(35_000);
 const SHORTEST: Duration = Duration::from_steps(60_000, DurationUnit::Minute);
@@ -116,7 +122,7 @@ pub fn simulate_rest(query: &RestSimulationQuery) -> Result<RestSimulation, Erro
         .zip(&roasting.traces)
         .map(|((zone, mut body), in_oven)| {
             let start = body.core_degc();
-            let trace = Trace::follow(&mut body, &[room], STEP_S, |_| false)?;
+            let trace = Trace::follow(&mut body, &[room], PACE, None, |_| false)?;
             let (hottest_s, hottest) = trace.elapsed_s.iter().zip(&trace.core).fold(
                 (0.0, start),
                 |best, (&elapsed, &core)| {

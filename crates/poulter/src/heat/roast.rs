@@ -13,7 +13,7 @@ use crate::units::{
 
 use super::band::{BREAST_PIECE, Band, FROZEN_ROAST, ROAST};
 use super::body::Mesh;
-use super::curve::{Curve, Stretch, Trace, Zone, to_duration};
+use super::curve::{Curve, Pace, Stretch, Trace, Zone, to_duration};
 use super::kill::{Kill, KillBasis};
 use super::limits::{Flesh, LARGEST, ROAST_LEAVES_OUT, ROAST_SOURCES, SMALLEST, within};
 use super::oven::{self, DoorOpening, FoilTent, OvenLag, OvenStage};
@@ -114,8 +114,15 @@ pub(super) struct Roasting {
 }
 
 const NODES: usize = 31;
-pub(super) const STEP_S: f64 = 60.0;
 pub(super) const CURVE_EVERY_S: f64 = 300.0;
+
+/// On 31 nodes the centre errs by 0.04 to 0.13 K in all from 24 lb in a still oven to 1.5 kg in one with a fan, with a
+/// start of half an hour at 475 °F; steps of a minute throughout err by 0.05 to 0.15 K.
+const PACE: Pace = Pace {
+    first_s: 20.0,
+    longest_s: 150.0,
+    rows_s: CURVE_EVERY_S,
+};
 
 const COLDEST_START: Temperature = celsius(-25_000);
 const WARMEST_START: Temperature = celsius(25_000);
@@ -244,6 +251,15 @@ pub(super) fn roast_zones(query: &RoastSimulationQuery) -> Result<Roasting, Erro
     check(query)?;
     let stretches = oven::stretches_of(query)?;
     let target = query.target.as_celsius();
+    // Melting goes from node to node, and longer steps would blur it.
+    let pace = Pace {
+        longest_s: if is_frozen(query) {
+            60.0
+        } else {
+            PACE.longest_s
+        },
+        ..PACE
+    };
     let mut bodies = Vec::new();
     let mut traces: Vec<Trace> = Vec::new();
     for &(zone, length) in zones_of(query) {
@@ -260,13 +276,11 @@ pub(super) fn roast_zones(query: &RoastSimulationQuery) -> Result<Roasting, Erro
             query.start.as_celsius(),
         );
         let trace = match traces.first() {
-            None => Trace::follow(&mut body, &stretches, STEP_S, |body| {
-                body.core_degc() >= target
-            })?,
+            None => Trace::follow(&mut body, &stretches, pace, Some(target), |_| false)?,
             // The others stay in as long as the slowest.
             Some(slowest) => {
                 let stretches = cut_off(&stretches, slowest.end_s());
-                Trace::follow(&mut body, &stretches, STEP_S, |_| false)?
+                Trace::follow(&mut body, &stretches, pace, None, |_| false)?
             }
         };
         bodies.push((zone, body));

@@ -10,7 +10,7 @@ use crate::units::{Mass, Temperature};
 
 use super::band::{Band, REFRIGERATOR_THAW, Spread, WATER_THAW};
 use super::body::Mesh;
-use super::curve::{Curve, Stretch, Trace, Zone};
+use super::curve::{Curve, Pace, Stretch, Trace, Zone};
 use super::limits::{Flesh, LARGEST, SMALLEST, THAW_LEAVES_OUT, THAW_SOURCES, within};
 use super::parameters as p;
 use super::roast::celsius;
@@ -89,7 +89,7 @@ pub fn simulate_thaw(query: &ThawSimulationQuery) -> Result<ThawSimulation, Erro
     let mesh = Mesh::new(NODES, radius, p::DIMENSION);
     let mut body = Body::new(flesh.material(), mesh, query.start.as_celsius());
     let stretch = Stretch::after_a_jump(query.surroundings.boundary(), LONGEST_S);
-    let trace = Trace::follow(&mut body, &[stretch], way.step_s, |body| {
+    let trace = Trace::follow(&mut body, &[stretch], way.pace(), None, |body| {
         body.coldest_degc() >= THAWED_DEGC
     })?;
     let seconds = trace.rises_to(&trace.coldest, THAWED_DEGC).ok_or_else(|| {
@@ -112,12 +112,16 @@ pub fn simulate_thaw(query: &ThawSimulationQuery) -> Result<ThawSimulation, Erro
 
 /// How a way to thaw is computed and how sure it is.
 pub(super) struct Way {
-    pub(super) step_s: f64,
+    step_s: f64,
     curve_every_s: f64,
     pub(super) spread: Spread,
 }
 
 impl Way {
+    pub(super) fn pace(&self) -> Pace {
+        Pace::even(self.step_s, self.curve_every_s)
+    }
+
     pub(super) fn of(surroundings: Surroundings) -> Result<Self, Error> {
         let (temperature, way) = match surroundings {
             Surroundings::Refrigerator { temperature, .. } => (
