@@ -64,6 +64,7 @@ impl Stretch {
 /// A jump of the surroundings is felt in a thin layer at first: the steps after it begin short and grow. Crank–Nicolson
 /// then errs less than with steps of a minute throughout, in fewer steps.
 #[derive(Clone, Copy, Debug)]
+#[allow(clippy::struct_field_names, reason = "each carries its unit")]
 pub(super) struct Pace {
     /// After a jump.
     pub(super) first_s: f64,
