@@ -181,6 +181,77 @@ def test_strided_and_narrow_arrays_and_whole_numbers_are_taken(expected):
     assert list(found["verdict"]) == [row["verdict"] for row in expected]
 
 
+WHOLE = {
+    "log_id": pa.array(["a", "a", "b", "b"]),
+    "elapsed_s": pa.array([0, 60, 0, 60], pa.int64()),
+    "temp_degC": pa.array([60, 75, 60, 73], pa.float64()),
+}
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        *({"temp_degC": kind} for kind in (pa.int8(), pa.int16(), pa.int32(), pa.int64())),
+        *({"temp_degC": kind} for kind in (pa.uint8(), pa.uint16(), pa.uint32(), pa.uint64())),
+        *({"temp_degC": kind} for kind in (pa.float16(), pa.float32(), pa.decimal128(6, 2), pa.decimal128(9, 0))),
+        {"temp_degC": pa.dictionary(pa.int32(), pa.float64())},
+        *({"log_id": kind} for kind in (pa.large_string(), pa.string_view(), pa.dictionary(pa.int32(), pa.string()))),
+        {"elapsed_s": pa.uint16()},
+    ],
+    ids=str,
+)
+def test_columns_of_any_sort_of_number_or_word_give_the_same_rows(change):
+    table = dict(WHOLE)
+    for name, kind in change.items():
+        encoded = pa.types.is_dictionary(kind)
+        table[name] = table[name].dictionary_encode() if encoded else table[name].cast(kind)
+    found = poulter.check_logs(pa.table(table), **QUESTION)
+    plainly = poulter.check_logs(pa.table(WHOLE), **QUESTION)
+    assert found["verdict"].to_pylist() == ["meets", "fails"]
+    assert found.drop_columns("log_id") == plainly.drop_columns("log_id")
+    assert found.schema.field("log_id").type == change.get("log_id", pa.string())
+
+
+@pytest.mark.parametrize(
+    "ids",
+    [
+        pa.array([1, 1, 2, 2], pa.uint64()),
+        pa.array([0.5, 0.5, 1.5, 1.5]),
+        pa.array([False, False, True, True]),
+        pa.array([1, 1, 2, 2], pa.timestamp("ms", "UTC")),
+        pa.array([1, 1, 2, 2], pa.date32()),
+        pa.array([1, 1, 2, 2], pa.time32("s")),
+    ],
+    ids=lambda ids: str(ids.type),
+)
+def test_a_log_may_be_named_by_anything_that_tells_it_apart(ids):
+    found = poulter.check_logs(pa.table({**WHOLE, "log_id": ids}), **QUESTION)
+    assert found["log_id"].to_pylist() == [ids[0].as_py(), ids[2].as_py()]
+    assert found["verdict"].to_pylist() == ["meets", "fails"]
+
+
+@pytest.mark.parametrize("kind", [pa.list_(pa.float64()), pa.large_list(pa.float64()), pa.list_(pa.float64(), 2)], ids=str)
+def test_lists_of_any_sort_are_read_from_where_their_slice_begins(kind):
+    table = pa.table(
+        {
+            "log_id": ["before", "a", "b"],
+            "elapsed_s": pa.array([[0, 60]] * 3, kind),
+            "temp_degC": pa.array([[0, 1], [60, 75], [60, 73]], kind),
+        }
+    )
+    found = poulter.check_logs(table.slice(1), **QUESTION)
+    assert found["log_id"].to_pylist() == ["a", "b"]
+    assert found["verdict"].to_pylist() == ["meets", "fails"]
+
+
+@pytest.mark.parametrize("kind", [pa.string(), pa.bool_(), pa.binary(), pa.date32()], ids=str)
+def test_what_is_no_number_is_no_temperature(kind):
+    table = {**WHOLE, "temp_degC": pa.array([None] * 4, kind)}
+    with pytest.raises(poulter.InputError) as refused:
+        poulter.check_logs(pa.table(table), **QUESTION)
+    assert (refused.value.slug, refused.value.field) == ("wrong-type", "temp_degC")
+
+
 def test_the_interpreter_goes_on_while_logs_are_judged():
     table = {name: np.tile(values, 40) for name, values in columns().items() if name != "log_id"}
     table["log_id"] = np.repeat(np.arange(800), ROWS)

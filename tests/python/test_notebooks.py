@@ -12,11 +12,12 @@ NOTEBOOKS = Path(__file__).parents[2] / "python" / "notebooks"
 
 
 def printed(notebook):
-    """What each cell prints, and the plain form of what it shows but for pictures."""
+    """What each cell prints, and the Markdown or plain form of what it shows but for pictures."""
     for cell in notebook.cells:
         # What is printed may come in several pieces, as the kernel finds the time.
         outputs = [(output.get("text"), output.get("data", {})) for output in cell.get("outputs", [])]
-        yield "".join(text or data["text/plain"] for text, data in outputs if "image/png" not in data).rstrip()
+        shown = [text or data.get("text/markdown") or data["text/plain"] for text, data in outputs if "image/png" not in data]
+        yield "".join(shown).rstrip()
 
 
 def test_there_are_three():

@@ -18,6 +18,7 @@ SHIPPED = {
     "bindings/python/src": "bindings/python/src",
     "crates/poulter/src": "crates/poulter/src",
     "crates/poulter/rules": "crates/poulter/rules",
+    "crates/poulter/schema": "crates/poulter/schema",
     "crates/poulter-cli/src": "crates/poulter-cli/src",
     "crates/poulter-worksheet/src": "crates/poulter-worksheet/src",
 }

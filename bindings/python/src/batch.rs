@@ -4,8 +4,7 @@ use std::sync::Arc;
 
 use arrow_array::cast::AsArray;
 use arrow_array::{
-    Array, ArrayRef, Float64Array, Int64Array, LargeListArray, RecordBatch, StringArray,
-    UInt64Array,
+    Array, ArrayRef, Float64Array, LargeListArray, RecordBatch, StringArray, UInt64Array,
 };
 use arrow_schema::{DataType, Field, Schema};
 use poulter::batch::{LogVerdicts, LogsQuestion};
@@ -13,10 +12,11 @@ use poulter::log::Place;
 use poulter::{Error, ErrorKind};
 use pyo3::prelude::*;
 use pyo3::types::{PyDict, PyList, PyString};
-use pyo3_arrow::PyRecordBatch;
 use pyo3_arrow::input::{AnyArray, AnyRecordBatch};
 
 use crate::buffer;
+use crate::cast;
+use crate::producer::PyVerdicts;
 use crate::refusal::refused;
 use crate::request;
 use crate::table::{Column, Logs, Names};
@@ -54,7 +54,7 @@ pub(crate) fn check_logs<'py>(
     if lists {
         return as_lists(py, &found);
     }
-    Ok(Bound::new(py, PyRecordBatch::new(found))?.into_any())
+    Ok(Bound::new(py, PyVerdicts::from(found))?.into_any())
 }
 
 /// The columns as lists of str, int and float; a missing number is NaN where its column holds float, else None.
@@ -67,15 +67,12 @@ fn as_lists<'py>(py: Python<'py>, table: &RecordBatch) -> PyResult<Bound<'py, Py
                 PyList::new(py, values.iter().map(|value| value.unwrap_or(f64::NAN)))?
             }
             kind if kind.is_integer() => {
-                let whole = arrow_cast::cast(values, &DataType::Int64)
-                    .map_err(|e| refused(py, &arrow(e)))?;
-                let whole: &Int64Array = whole.as_primitive();
+                let whole = cast::int64(values).map_err(|error| refused(py, &arrow(error)))?;
                 PyList::new(py, whole.iter())?
             }
             _ => {
-                let text = arrow_cast::cast(values, &DataType::LargeUtf8)
-                    .map_err(|e| refused(py, &arrow(e)))?;
-                PyList::new(py, text.as_string::<i64>().iter())?
+                let text = cast::text(values).map_err(|error| refused(py, &arrow(error)))?;
+                PyList::new(py, text.iter())?
             }
         };
         dict.set_item(field.name(), list)?;
@@ -145,8 +142,7 @@ fn listed(columns: &Bound<'_, PyList>) -> PyResult<Vec<Column>> {
 }
 
 fn lists(starts: &ArrayRef, values: ArrayRef) -> Result<LargeListArray, arrow_schema::ArrowError> {
-    let starts = arrow_cast::cast(starts, &DataType::Int64)?;
-    let starts: &Int64Array = starts.as_primitive();
+    let starts = cast::int64(starts)?;
     let field = Arc::new(Field::new_list_field(values.data_type().clone(), true));
     let lengths: Vec<usize> = starts
         .values()

@@ -2,9 +2,11 @@
 
 mod batch;
 mod buffer;
+mod cast;
 mod columns;
 mod convert;
 mod probe;
+mod producer;
 mod quantity;
 mod refusal;
 mod request;
@@ -118,8 +120,8 @@ fn command_line(py: Python<'_>, arguments: Vec<std::ffi::OsString>) -> u8 {
 /// >>> len(json.loads(poulter.request_schema()).get("oneOf")) == len(poulter.kinds())
 /// True
 #[pyfunction]
-fn request_schema(py: Python<'_>) -> PyResult<String> {
-    response::to_json(&schemars::schema_for!(poulter::Request)).map_err(|error| refused(py, &error))
+const fn request_schema() -> &'static str {
+    poulter::REQUEST_SCHEMA
 }
 
 /// The JSON Schema of a response, as JSON text.
@@ -136,9 +138,8 @@ fn request_schema(py: Python<'_>) -> PyResult<String> {
 /// >>> "oneOf" in json.loads(poulter.response_schema())
 /// True
 #[pyfunction]
-fn response_schema(py: Python<'_>) -> PyResult<String> {
-    response::to_json(&schemars::schema_for!(poulter::Response))
-        .map_err(|error| refused(py, &error))
+const fn response_schema() -> &'static str {
+    poulter::RESPONSE_SCHEMA
 }
 
 /// The names of all units, as quantities carry them.

@@ -2,15 +2,16 @@
 
 use std::collections::{HashMap, HashSet};
 use std::hash::Hash;
+use std::sync::Arc;
 
-use arrow_array::cast::AsArray;
-use arrow_array::types::{Float64Type, Int64Type};
 use arrow_array::{Array, ArrayRef, LargeStringArray, UInt64Array};
 use arrow_schema::{DataType, TimeUnit};
 use poulter::batch::{LogRows, LogTable, TableReadings};
 use poulter::log::{ColumnSlice, Heading, Place};
 use poulter::units::TemperatureUnit;
 use poulter::{Error, ErrorKind};
+
+use crate::cast;
 
 /// A named column, with the unit that its metadata names.
 pub(crate) struct Column {
@@ -52,11 +53,9 @@ impl Numbers {
             let given = values.data_type();
             return Err(refuse(ErrorKind::WrongType, name, given, expected));
         }
-        let values =
-            arrow_cast::cast(values, &DataType::Float64).map_err(|error| wrong(name, &error))?;
-        let numbers = values.as_primitive::<Float64Type>();
+        let numbers = cast::float64(values).map_err(|error| wrong(name, &error))?;
         if numbers.null_count() == 0 {
-            return Ok(Self(numbers.clone()));
+            return Ok(Self(numbers));
         }
         let filled = numbers.iter().map(|value| value.unwrap_or(f64::NAN));
         Ok(Self(filled.collect::<Vec<f64>>().into()))
@@ -96,24 +95,16 @@ fn seconds(values: &ArrayRef, name: &str, each: u32) -> Result<Numbers, Error> {
         TimeUnit::Microsecond => 1e-6,
         TimeUnit::Nanosecond => 1e-9,
     };
-    let ticks = arrow_cast::cast(values, &DataType::Int64).map_err(|error| wrong(name, &error))?;
-    Ok(Numbers::of(&ticks, name)?.times(each))
+    let ticks = cast::int64(values).map_err(|error| wrong(name, &error))?;
+    Ok(Numbers::of(&(Arc::new(ticks) as ArrayRef), name)?.times(each))
 }
 
 /// The values of a column of lists, and where each list begins and ends.
 fn flat(values: &ArrayRef, name: &str) -> Result<(ArrayRef, Vec<usize>), Error> {
-    let inner = match values.data_type() {
-        DataType::List(field) | DataType::LargeList(field) | DataType::FixedSizeList(field, _) => {
-            field.clone()
-        }
-        other => {
-            let expected = "lists, as in the column of times, are needed";
-            return Err(refuse(ErrorKind::WrongType, name, other, expected));
-        }
-    };
-    let large = arrow_cast::cast(values, &DataType::LargeList(inner))
-        .map_err(|error| wrong(name, &error))?;
-    let lists = large.as_list::<i64>();
+    let lists = cast::lists(values).map_err(|_| {
+        let expected = "lists, as in the column of times, are needed";
+        refuse(ErrorKind::WrongType, name, values.data_type(), expected)
+    })?;
     if lists.null_count() > 0 {
         let expected = "a list for every log is needed; an empty one where nothing was recorded";
         return Err(refuse(ErrorKind::MissingField, name, "null", expected));
@@ -178,7 +169,7 @@ fn logs_of<T: Hash + Eq + Copy>(
 }
 
 /// Refuses a column with an empty row.
-fn filled(values: &ArrayRef, name: &str) -> Result<(), Error> {
+fn filled(values: &dyn Array, name: &str) -> Result<(), Error> {
     let nulls = values.logical_nulls();
     let Some(row) = nulls.and_then(|known| known.iter().position(|known| !known)) else {
         return Ok(());
@@ -189,18 +180,16 @@ fn filled(values: &ArrayRef, name: &str) -> Result<(), Error> {
 }
 
 fn words(values: &ArrayRef, name: &str) -> Result<LargeStringArray, Error> {
-    let text =
-        arrow_cast::cast(values, &DataType::LargeUtf8).map_err(|error| wrong(name, &error))?;
+    let text = cast::text(values).map_err(|error| wrong(name, &error))?;
     filled(&text, name)?;
-    Ok(text.as_string().clone())
+    Ok(text)
 }
 
 fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<u64>), Error> {
     if values.data_type().is_integer() {
-        let whole =
-            arrow_cast::cast(values, &DataType::Int64).map_err(|error| wrong(name, &error))?;
+        let whole = cast::int64(values).map_err(|error| wrong(name, &error))?;
         filled(&whole, name)?;
-        let whole = whole.as_primitive::<Int64Type>().values();
+        let whole = whole.values();
         return logs_of(whole.len(), |row| whole[row], name);
     }
     let text = words(values, name)?;

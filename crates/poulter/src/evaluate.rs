@@ -14,6 +14,14 @@ use crate::rules::Rulebook;
 /// Largest request that the door accepts, in bytes.
 pub const LARGEST_REQUEST: usize = 1 << 20;
 
+/// The JSON Schema of a [`Request`], draft 2020-12.
+///
+/// It is the text that is checked in: writing it afresh would take a function for every type.
+pub const REQUEST_SCHEMA: &str = include_str!("../schema/request.json");
+
+/// The JSON Schema of a [`Response`], draft 2020-12.
+pub const RESPONSE_SCHEMA: &str = include_str!("../schema/response.json");
+
 macro_rules! door {
     ($( $kind:literal $variant:ident ( $query:ty ) -> $value:ty = $call:path ; )+) => {
         /// A question for [`evaluate`]. On the wire it is one object with `kind` beside the question's own fields.

@@ -34,6 +34,6 @@ mod math;
 pub use answer::{Answer, Finding, FindingKind, TimeEstimate};
 pub use error::{Error, ErrorKind};
 pub use evaluate::{
-    KINDS, LARGEST_REQUEST, Request, Response, evaluate, evaluate_json, evaluate_json_with,
-    evaluate_value, evaluate_with, take_house_rules,
+    KINDS, LARGEST_REQUEST, REQUEST_SCHEMA, RESPONSE_SCHEMA, Request, Response, evaluate,
+    evaluate_json, evaluate_json_with, evaluate_value, evaluate_with, take_house_rules,
 };
