@@ -5,6 +5,9 @@
 //! Annex II, from memory); what bought stock, sauces and basted birds may hold is common knowledge of labels. Chestnut
 //! and coconut left the FDA's list of tree nuts in January 2025 (from memory).
 
+use std::collections::HashMap;
+use std::sync::LazyLock;
+
 use super::Allergen::{
     self, Celery, Crustaceans, Egg, Fish, Gluten, Lupin, Milk, Molluscs, Mustard, Peanut, Sesame,
     Soy, Sulphites, TreeNuts, Wheat,
@@ -124,10 +127,7 @@ pub(super) fn look_up(text: &str) -> (Vec<&'static Known>, bool) {
         let mut at = 0;
         while at + length <= words.len() {
             let phrase = words[at..at + length].join(" ");
-            let hit = TABLE
-                .iter()
-                .find(|known| known.words.iter().any(|word| is(&phrase, word)));
-            if let Some(known) = hit {
+            if let Some(known) = hit(&phrase) {
                 // The words are used up: "butter" in "peanut butter" must not count again.
                 for word in &mut words[at..at + length] {
                     word.clear();
@@ -147,16 +147,23 @@ pub(super) fn look_up(text: &str) -> (Vec<&'static Known>, bool) {
 /// Words in the longest phrase of the table.
 const LONGEST_PHRASE: usize = 3;
 
-fn is(phrase: &str, word: &str) -> bool {
-    let plural = |stem: &str, endings: &[&str]| {
-        phrase
-            .strip_prefix(stem)
-            .is_some_and(|ending| endings.contains(&ending))
-    };
-    plural(word, &["", "s", "es"])
-        || word
-            .strip_suffix('y')
-            .is_some_and(|stem| plural(stem, &["ies"]))
+/// The places in the table of every word.
+static PLACES: LazyLock<HashMap<&str, usize>> = LazyLock::new(|| {
+    let words = TABLE.iter().enumerate();
+    words
+        .flat_map(|(place, known)| known.words.iter().map(move |word| (*word, place)))
+        .collect()
+});
+
+/// The first entry that has a phrase or the word that it is the plural of.
+fn hit(phrase: &str) -> Option<&'static Known> {
+    let place = |word: &str| PLACES.get(word).copied();
+    let endings = ["", "s", "es"].iter();
+    let singular = endings.filter_map(|ending| place(phrase.strip_suffix(ending)?));
+    let in_y = phrase
+        .strip_suffix("ies")
+        .and_then(|stem| place(&format!("{stem}y")));
+    TABLE.get(singular.chain(in_y).min()?)
 }
 
 #[cfg(test)]
