@@ -409,10 +409,21 @@ fn in_a_class_every_step_is_in_a_lesson_or_the_teachers() {
             .any(|lesson| lesson.from <= *start && end <= lesson.to);
         assert_eq!(step.by == Some(Performer::Class), in_lesson, "{}", step.id);
     }
+    // Where a group avoids wheat, all have one gravy without it.
+    let bought: Vec<&str> = plan
+        .shopping
+        .iter()
+        .map(|line| line.item.as_str())
+        .collect();
+    assert!(bought.contains(&"maize starch for the gravy"), "{bought:?}");
+    assert!(
+        !bought.iter().any(|item| item.contains("flour")),
+        "{bought:?}"
+    );
     assert!(
         plan.findings
             .iter()
-            .any(|finding| finding.text.contains("flour for the gravy holds wheat"))
+            .any(|finding| finding.text.contains("stock may hold wheat"))
     );
 }
 
@@ -551,5 +562,37 @@ fn a_large_bird_rests_longer() {
         assert_eq!(rest.duration.high, duration(high), "{mass}");
         let said = format!("{low} to {high}");
         assert!(rest.to_do.iter().any(|text| text.contains(&said)), "{mass}");
+    }
+}
+
+#[test]
+fn what_several_lines_feed_is_told_together() {
+    // A pound of raw turkey for a person (extension services, read in a copy): 20 people need 20 lb.
+    for (mass, verdict) in [
+        ("9.98 lb", "too few"),
+        ("10 lb", "enough"),
+        ("10.02 lb", "enough"),
+    ] {
+        let plan = planned(&json!({
+            "serve_at": SERVE,
+            "guests": {"adults": 20},
+            "birds": [
+                {"name": "one", "species": "turkey", "mass": "10 lb", "state": "thawed"},
+                {"name": "other", "species": "turkey", "mass": mass, "state": "thawed"},
+            ],
+            "kitchen": {"ovens": [{"birds_at_once": 2}]},
+        }));
+        let told: Vec<&str> = plan
+            .findings
+            .iter()
+            .map(|finding| finding.text.as_str())
+            .filter(|text| text.contains("needed") || text.contains("need:"))
+            .collect();
+        let expected = format!("The birds together are {verdict}.");
+        assert!(
+            told.len() == 1 && told[0].starts_with(&expected),
+            "{told:?}"
+        );
+        assert!(told[0].contains("one 50 %, other"), "{told:?}");
     }
 }

@@ -70,7 +70,10 @@ fn allergen(text: &str) -> Option<Allergen> {
 
 /// Says for each group of guests which of the plan's ingredients hold what they avoid.
 pub(super) fn groups(plan: &mut Plan, order: &Order, book: &Rulebook) {
-    let mut ingredients: Vec<String> = plan.shopping.iter().map(|item| item.item.clone()).collect();
+    // "onion for the stock" is onion; what it goes into has a line of its own.
+    let ingredient = |item: &str| item.split(" for the ").next().unwrap_or(item).to_owned();
+    let bought = plan.shopping.iter().map(|line| ingredient(&line.item));
+    let mut ingredients: Vec<String> = bought.collect();
     ingredients.extend(order.dishes.iter().map(|dish| dish.name.clone()));
     for group in &order.guests.groups {
         let mut holding = Vec::new();

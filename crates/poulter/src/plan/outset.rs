@@ -4,7 +4,7 @@ use crate::answer::{Basis, Finding};
 use crate::bird::State;
 use crate::brine::BrineMethod;
 use crate::error::Error;
-use crate::purchase::{self, Appetite, PurchaseQuery};
+use crate::purchase::{self, Appetite, Purchase, PurchaseQuery};
 use crate::roast::{self, RoastMethod};
 use crate::rules::{Requirement, Rulebook, Stage, Topic, Verdict};
 use crate::units::{Fraction, Mass};
@@ -27,6 +27,8 @@ pub(super) struct Outset<'b> {
     pub(super) count: u32,
     pub(super) basis: Basis<'b>,
     pub(super) findings: Vec<Finding>,
+    /// The share of the guests, in thousandths, that this line feeds beside others; none where no rule says.
+    pub(super) feeds: Option<i64>,
 }
 
 impl<'b> Outset<'b> {
@@ -79,7 +81,24 @@ impl<'b> Outset<'b> {
                 .unwrap_or(1)
                 .saturating_mul(class.stations);
         }
-        let bought = purchase::work_out(&mut basis, &purchase_query(order, bird, count))?;
+        let in_hand = bird.mass.map(|mass| mass.times_ratio(i64::from(count), 1));
+        let mut query = purchase_query(order, bird);
+        let mut feeds = None;
+        let bought = if order.birds.len() > 1 {
+            // Each line is measured by its own rule; what the lines feed together is told once.
+            let all = purchase::work_out(&mut basis, &query);
+            feeds = share_of(in_hand, all.as_ref().ok());
+            match (all, in_hand) {
+                (Err(_), Some(_)) => {
+                    query.mass = in_hand;
+                    purchase::work_out(&mut basis, &query)?
+                }
+                (all, _) => all?,
+            }
+        } else {
+            query.mass = in_hand;
+            purchase::work_out(&mut basis, &query)?
+        };
         if bird.mass.is_none() {
             setup.mass = bought.each;
             count = bought.birds;
@@ -114,6 +133,7 @@ impl<'b> Outset<'b> {
             count,
             basis,
             findings,
+            feeds,
         })
     }
 
@@ -250,21 +270,29 @@ fn roast_left(setup: &Setup<'_>) -> Option<Finding> {
     ))
 }
 
-/// All birds in hand together, those of other lines too.
-fn in_hand(order: &Order, bird: &Bird, count: u32) -> Option<Mass> {
-    let of_line = bird
-        .mass
-        .map(|mass| mass.times_ratio(i64::from(count), 1))?;
-    let others = order.lines().filter(|other| !std::ptr::eq(*other, bird));
-    Some(others.fold(of_line, |sum, other| {
-        let count = i64::from(other.count.unwrap_or(1));
-        other
-            .mass
-            .map_or(sum, |mass| sum.plus(mass.times_ratio(count, 1)))
-    }))
+/// Thousandths of what all guests need.
+fn share_of(in_hand: Option<Mass>, all: Option<&Purchase>) -> Option<i64> {
+    let (mass, needed) = (in_hand?, all?.buy);
+    (needed > Mass::ZERO).then(|| mass.steps() / (needed.steps() / 1000).max(1))
 }
 
-fn purchase_query(order: &Order, bird: &Bird, count: u32) -> PurchaseQuery {
+/// What the lines feed together.
+pub(super) fn together(lines: &[(Option<&str>, Option<i64>)]) -> Option<Finding> {
+    let mut sum = 0;
+    let mut each = Vec::new();
+    for (name, feeds) in lines {
+        sum += (*feeds)?;
+        each.push(format!("{} {} %", (*name)?, (*feeds)? / 10));
+    }
+    let verdict = if sum >= 1000 { "enough" } else { "too few" };
+    let text = format!(
+        "The birds together are {verdict}. By its own rule each line gives this share of what all guests need: {}.",
+        each.join(", ")
+    );
+    (each.len() > 1).then(|| Finding::advice(text, None))
+}
+
+fn purchase_query(order: &Order, bird: &Bird) -> PurchaseQuery {
     PurchaseQuery {
         adults: order.guests.adults,
         children: order.guests.children,
@@ -272,7 +300,7 @@ fn purchase_query(order: &Order, bird: &Bird, count: u32) -> PurchaseQuery {
         service: order.guests.service,
         second_main: order.guests.second_main,
         leftovers: order.guests.leftovers.unwrap_or_default(),
-        mass: in_hand(order, bird, count),
+        mass: None,
         stuffed: bird.stuffed,
         bought_stuffed: false,
         solution_added: bird.solution_added.unwrap_or(Fraction::ZERO),

@@ -14,7 +14,7 @@ use super::in_oven::Times;
 use super::joint::{self, Chosen, Line, Refused};
 use super::news;
 use super::order::Order;
-use super::outset::{Outset, Weighed};
+use super::outset::{Outset, Weighed, together};
 use super::ranking::{chain, fallen_chain, kept_chain, rank};
 use super::types::{Abandoned, Chain, Change, Plan, PlannedBird};
 
@@ -151,6 +151,13 @@ fn lines_of<'b>(
             return Err(in_line(error));
         }
         lines.push((outset, states[0], weighed));
+    }
+    let feeds: Vec<_> = lines
+        .iter()
+        .map(|(outset, ..)| (outset.name.as_deref(), outset.feeds))
+        .collect();
+    if let Some(finding) = together(&feeds) {
+        lines[0].0.findings.insert(0, finding);
     }
     Ok(lines)
 }
