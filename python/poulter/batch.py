@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 from collections.abc import Mapping
-from datetime import date
+from datetime import date, timedelta
 
 from . import _core
 from .quantities import QuantityLike, plain
@@ -150,6 +150,9 @@ def _column(name: str, values: Any) -> tuple[str, object, object]:
     """Give a column as name, values and, for lists, where each of them begins."""
     if hasattr(values, "__arrow_c_stream__") or hasattr(values, "__arrow_c_array__"):
         return name, values, None
+    if isinstance(values, (bytes, bytearray)) or (isinstance(values, memoryview) and values.format in ("B", "b", "c")):
+        expected = "numbers or text are needed; numbers that lie in bytes are read with memoryview(…).cast('d')"
+        raise _core.refuse("wrong-type", field=name, given=type(values).__name__, expected=expected)
     kind = getattr(getattr(values, "dtype", None), "kind", None)
     if kind is not None and kind in "fiumM":
         return name, sys.modules["numpy"].asanyarray(values, order="C"), None
@@ -166,6 +169,7 @@ def _packed(items: list[Any]) -> tuple[object, object]:
         return [None if item is None or item != item else str(item) for item in items], None
     from array import array
 
+    _are_values(items)
     if not hasattr(items[0], "__iter__"):
         return array("q", items) if all(isinstance(item, int) for item in items) else _floats(items), None
     starts = [0]
@@ -176,9 +180,19 @@ def _packed(items: list[Any]) -> tuple[object, object]:
     return flat, array("q", starts)
 
 
+def _are_values(items: Any) -> None:
+    """Refuse what ``float`` would read as a count of ticks, and bytes, which would be a list of numbers."""
+    for kind in set(map(type, items)):
+        if issubclass(kind, timedelta) or kind.__name__ in ("timedelta64", "datetime64"):
+            raise TypeError(f"{kind.__name__}: durations are given as numbers of seconds, with total_seconds()")
+        if issubclass(kind, (bytes, bytearray)):
+            raise TypeError(f"{kind.__name__} among the values")
+
+
 def _floats(items: Any) -> Any:
     from array import array
 
+    _are_values(items)
     return array("d", [float("nan") if item is None else float(item) for item in items])
 
 

@@ -14,7 +14,18 @@ if TYPE_CHECKING:
 else:
     Protocol = object
 
-__all__ = ["Column", "Float64Array", "Float64Buffer", "Temperatures", "ask", "ask_log", "evaluate"]
+__all__ = [
+    "ArrowArray",
+    "ArrowStream",
+    "Column",
+    "Float64Array",
+    "Float64Buffer",
+    "MakesArray",
+    "Temperatures",
+    "ask",
+    "ask_log",
+    "evaluate",
+]
 
 
 class Float64Buffer(Protocol):
@@ -32,8 +43,31 @@ class Float64Array(Protocol):
         """Where the memory lies."""
 
 
-Column: TypeAlias = Sequence[float | None] | Float64Buffer | Float64Array
-"""The times or the temperatures of a log; None and NaN stand for a missing reading."""
+class ArrowStream(Protocol):
+    """A series of Arrow in one or several pieces, such as one of Polars or a chunked array of pyarrow."""
+
+    def __arrow_c_stream__(self, requested_schema: Any = None) -> Any:
+        """Give the pieces."""
+
+
+class ArrowArray(Protocol):
+    """A series of Arrow in one piece, such as an array of pyarrow."""
+
+    def __arrow_c_array__(self, requested_schema: Any = None) -> Any:
+        """Give the piece."""
+
+
+class MakesArray(Protocol):
+    """What makes an array of itself, such as a series of pandas."""
+
+    def __array__(self) -> Any:
+        """Make an array."""
+
+
+Column: TypeAlias = (
+    Sequence[float | None] | Float64Buffer | Float64Array | ArrowStream | ArrowArray | MakesArray
+)
+"""The times or the temperatures of a log; None, NaN and null stand for a missing reading."""
 
 Temperatures: TypeAlias = Column | Mapping[str, Column]
 """The temperatures of one place, or of several by their names."""

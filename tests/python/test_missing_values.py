@@ -6,6 +6,7 @@ contents of a null slot are undefined).
 """
 
 import array
+from datetime import timedelta
 
 import numpy as np
 import pandas as pd
@@ -156,6 +157,77 @@ def test_ticks_of_a_clock_are_no_numbers(kind, unit):
         with pytest.raises(poulter.InputError) as refused:
             question()
         assert refused.value.slug == "wrong-type"
+
+
+@pytest.mark.parametrize("kind", ["timedelta64", "datetime64", "timedelta"])
+def test_items_that_count_ticks_are_no_numbers(kind):
+    # NumPy, "Datetimes and timedeltas": both are 64-bit counts of their unit, and float() gives the count.
+    ticks = [timedelta(seconds=s) for s in (0, 60, 120)] if kind == "timedelta" else list(np.array([0, 60, 120], f"{kind}[s]"))
+    for mixed in (ticks, [0.0, *ticks[1:]], tuple(ticks)):
+        for ask in (*ALONE, lambda t, x: poulter.check_logs(table(elapsed_s=t, temp_degC=x), **ROAST)):
+            for times, readings, fields in ((mixed, HOT, ("elapsed_s",)), (TIMES, mixed, ("core", "breast", "temp_degC"))):
+                with pytest.raises(poulter.InputError, match="total_seconds") as refused:
+                    ask(times, readings)
+                assert refused.value.slug == "wrong-type" and refused.value.field in fields
+                assert kind in refused.value.given or kind == "timedelta"
+    nested = {"log_id": ["a"], "elapsed_s": [ticks], "temp_degC": [HOT]}
+    with pytest.raises(poulter.InputError, match="total_seconds"):
+        poulter.check_logs(nested, **ROAST)
+    seconds = [tick / np.timedelta64(1, "s") if kind == "timedelta64" else 60.0 * row for row, tick in enumerate(ticks)]
+    assert poulter.check_logs(table(elapsed_s=seconds), **ROAST)["verdict"] == ["meets"]
+
+
+@pytest.mark.parametrize("raw", [b"\x00<x", bytearray(b"\x00<x"), memoryview(b"\x00<x")], ids=["bytes", "bytearray", "memoryview"])
+def test_bytes_are_no_column(raw):
+    for name in ("log_id", "elapsed_s", "temp_degC"):
+        with pytest.raises(poulter.InputError, match="bytes") as refused:
+            poulter.check_logs(table(**{name: raw}), **ROAST)
+        assert (refused.value.slug, refused.value.field, refused.value.given) == ("wrong-type", name, type(raw).__name__)
+    for times, readings in ((raw, HOT), (TIMES, raw)):
+        with pytest.raises(poulter.InputError) as refused:
+            poulter.lethality(times, readings)
+        assert refused.value.slug == "wrong-type"
+    with pytest.raises(poulter.InputError, match="bytes") as refused:
+        poulter.check_logs(table(log_id=[bytes(raw)] * 3), **ROAST)
+    read = memoryview(array.array("d", HOT).tobytes()).cast("d")
+    assert poulter.check_logs(table(temp_degC=read), **ROAST)["verdict"] == ["meets"]
+
+
+@pytest.mark.parametrize("ids", [[1.0, float("nan"), 1.0], np.array([1.0, np.nan, 1.0]), pa.array([1.0, np.nan, 1.0])])
+def test_a_row_of_no_log_is_refused(ids):
+    # IEEE 754: NaN equals nothing, so it names no log.
+    given = [table(log_id=ids), pd.DataFrame(table(log_id=ids))]
+    given += [pa.table(table(log_id=ids)), pl.DataFrame(table(log_id=list(map(float, np.asarray(ids)))))]
+    for rows in given:
+        with pytest.raises(poulter.InputError, match="row 2") as refused:
+            poulter.check_logs(rows, **ROAST)
+        assert (refused.value.slug, refused.value.field) == ("missing-field", "log_id")
+    assert list(poulter.check_logs(table(log_id=[1.0, 1.0, 1.0]), **ROAST)["verdict"]) == ["meets"]
+
+
+def series():
+    yield pd.Series(HOT)
+    yield pd.Series([80, 80, 80])
+    yield pd.Series(HOT, dtype="double[pyarrow]")
+    yield pl.Series(HOT)
+    yield pl.Series([80, 80, 80])
+    yield pa.array(HOT)
+    yield pa.chunked_array([[80.0], [80.0, 80.0]])
+
+
+@pytest.mark.parametrize("readings", list(series()), ids=lambda series: f"{type(series).__module__} {getattr(series, 'dtype', '')}")
+def test_a_series_of_each_library_is_a_column_of_one_log(readings):
+    expected = poulter.lethality(TIMES, HOT)
+    assert expected.log_reduction > 0 and poulter.lethality(TIMES, readings) == expected
+    assert poulter.lethality(type(readings)(TIMES) if isinstance(readings, (pd.Series, pl.Series)) else pa.array(TIMES), HOT) == expected
+    assert check_one(TIMES, readings).verdict == "meets"
+
+
+@pytest.mark.parametrize("words", [pd.Series(["80", "81", "82"]), pl.Series(["80", "81", "82"]), pa.array(["80", "81", "82"]), "808"])
+def test_words_are_no_readings_of_one_log(words):
+    with pytest.raises(poulter.InputError) as refused:
+        poulter.lethality(TIMES, words)
+    assert (refused.value.slug, refused.value.field) == ("wrong-type", "core")
 
 
 def test_text_that_is_no_number_is_a_missing_reading():

@@ -4,6 +4,8 @@ from datetime import date, timedelta
 
 import numpy as np
 import numpy.typing as npt
+import pandas as pd
+import polars as pl
 import poulter
 
 
@@ -39,6 +41,10 @@ def kill(times: npt.NDArray[np.float64], readings: npt.NDArray[np.float64]) -> f
     return poulter.lethality(times, {"breast": celsius}).log_reduction
 
 
+def kill_of_series(times: "pd.Series[float]", readings: pl.Series) -> float | None:
+    return poulter.lethality(times, {"breast": readings}).log_reduction
+
+
 def refused(text: str) -> tuple[int, str, tuple[str, ...]]:
     try:
         poulter.evaluate_json(text)
@@ -54,4 +60,5 @@ assert held_hot(["63 degC", (64.0, "degC")], ["uk", "scotland"]) == ("uk",)
 assert [row.verdict for row in poulter.compare("hold.hot", reading="63 degC", standards=["uk"]).rows] == ["meets"]
 assert shares([poulter.Quantity(1, "lb"), poulter.Quantity(48, "oz")], "4 lb") == [0.25, 0.75]
 assert kill(np.array([0.0, 60.0]), np.array([32.0, 32.0])) == 0.0
+assert kill_of_series(pd.Series([0.0, 60.0]), pl.Series([32.0, 32.0])) == 0.0
 assert refused("{")[0] == 101

@@ -154,7 +154,7 @@ fn lists(starts: &ArrayRef, values: ArrayRef) -> Result<LargeListArray, arrow_sc
 }
 
 /// The values of one column: text, or what an Arrow producer or a buffer holds.
-fn array(values: &Bound<'_, PyAny>) -> PyResult<ArrayRef> {
+pub(crate) fn array(values: &Bound<'_, PyAny>) -> PyResult<ArrayRef> {
     let py = values.py();
     if let Ok(list) = values.cast::<PyList>() {
         let text = list.iter().map(|item| {

@@ -13,16 +13,25 @@ pub(crate) fn unreadable(values: &Bound<'_, PyAny>) -> PyResult<Option<String>> 
     if mask.is_some_and(|mask| !mask.is_callable()) {
         return Ok(Some("an array with a mask".to_owned()));
     }
-    if let Some(dtype) = values.getattr_opt("dtype")?
-        && let Some(kind) = dtype.getattr_opt("kind")?
-        && (kind.eq("m")? || kind.eq("M")?)
-    {
-        return Ok(Some(dtype.str()?.to_string()));
+    if let Some(given) = ticks(values)? {
+        return Ok(Some(given));
     }
     let buffer = PyUntypedBuffer::get(values).ok();
     Ok(buffer
         .filter(|buffer| is_foreign(buffer.format()))
         .map(|buffer| described(buffer.format())))
+}
+
+/// The type of an array or of one item that counts the ticks of a clock.
+pub(crate) fn ticks(values: &Bound<'_, PyAny>) -> PyResult<Option<String>> {
+    let Some(dtype) = values.getattr_opt("dtype")? else {
+        return Ok(None);
+    };
+    let Some(kind) = dtype.getattr_opt("kind")? else {
+        return Ok(None);
+    };
+    let is_clock = kind.eq("m")? || kind.eq("M")?;
+    Ok(is_clock.then_some(dtype.str()?.to_string()))
 }
 
 /// The memory of `values` as float64, or nothing where there are no numbers in it; `refuse` is told what is wrong.

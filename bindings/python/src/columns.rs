@@ -1,25 +1,26 @@
 //! Questions about a log whose columns are lists or buffers.
 
-use arrow_array::Float64Array;
 use arrow_array::cast::AsArray;
+use arrow_array::{Array, Float64Array};
 use poulter::log::{ColumnSlice, ElapsedSlice, TemperatureLog};
 use poulter::records::GivenLog;
 use poulter::rules::Rulebook;
 use poulter::{Error, ErrorKind, Request};
 use pyo3::buffer::PyUntypedBuffer;
 use pyo3::prelude::*;
-use pyo3::types::{PyList, PyString};
+use pyo3::types::{PyFloat, PyInt, PyList, PySequence, PyString};
 use pyo3_arrow::buffer::AnyBufferProtocol;
 use serde_json::{Value, json};
 
-use crate::buffer::{float64, unreadable};
+use crate::batch::array;
+use crate::buffer::{float64, ticks, unreadable};
 use crate::refusal::refused;
-use crate::{request, response};
+use crate::{request, response, table};
 
 /// Answer a question about a log given as columns: seconds, and for each place its name, unit and temperatures.
 ///
-/// A column is a list, or a buffer of float64 in one dimension; a buffer without steps is read where it lies. NaN and
-/// None stand for a missing reading. The interpreter lock is released while the answer is worked out.
+/// A column is a list, a buffer of float64 in one dimension, an Arrow producer, or what makes an array; a buffer without
+/// steps is read where it lies. NaN, None and null stand for a missing reading. The interpreter lock is released while the answer is worked out.
 #[pyfunction]
 #[pyo3(signature = (request, elapsed_s, places, /, default = None))]
 pub(crate) fn evaluate_log<'py>(
@@ -85,38 +86,78 @@ fn answer(
     response::to_json(&poulter::evaluate_with(&book, &question)?)
 }
 
-/// The numbers of a list or of a buffer.
+/// The numbers of a list, of a buffer, or of a series of Arrow or one that makes an array.
 fn column(values: &Bound<'_, PyAny>, field: &str) -> PyResult<Float64Array> {
     let py = values.py();
     let refuse = |given: &str| {
-        let expected = "a list of numbers, or a buffer of float64 in one dimension, is needed; an array of another \
-                        type is converted with astype(\"float64\"), one with a mask with filled(nan)";
+        let expected = "a list of numbers, a series of numbers, or a buffer of float64 in one dimension, is needed; an \
+                        array of another type is converted with astype(\"float64\"), one with a mask with \
+                        filled(nan), durations with total_seconds()";
         refused(
             py,
             &Error::new(ErrorKind::WrongType, given, expected).at(field),
         )
     };
+    let type_of = |value: &Bound<'_, PyAny>| {
+        let name = value.get_type().name();
+        name.map_or_else(|_| String::new(), |name| name.to_string())
+    };
     if let Some(given) = unreadable(values)? {
         return Err(refuse(&given));
     }
     if let Ok(buffer) = PyUntypedBuffer::get(values) {
-        let shape = format!("{} dimensions", buffer.dimensions());
-        if buffer.dimensions() != 1 {
-            return Err(refuse(&shape));
-        }
-        let Some(numbers) = float64(values, &buffer, refuse)? else {
-            return Ok(Vec::<f64>::new().into());
-        };
-        if !numbers.is_c_contiguous() {
-            return Ok(numbers.to_vec(py)?.into());
-        }
-        let lent = values.extract::<AnyBufferProtocol>()?.into_arrow_array()?;
-        return Ok(lent.as_primitive().clone());
+        return lent(values, &buffer, refuse);
     }
-    let numbers: Vec<Option<f64>> = values.extract().map_err(|_| {
-        let name = values.get_type().name();
-        refuse(&name.map_or_else(|_| String::new(), |name| name.to_string()))
-    })?;
-    let known = numbers.into_iter().map(|value| value.unwrap_or(f64::NAN));
-    Ok(known.collect::<Vec<f64>>().into())
+    let is_arrow = values.hasattr("__arrow_c_stream__")? || values.hasattr("__arrow_c_array__")?;
+    // A series of pandas gives a stream only where pyarrow is installed.
+    if is_arrow && let Ok(series) = array(values) {
+        if !(series.data_type().is_numeric() || series.data_type().is_null()) {
+            return Err(refuse(&series.data_type().to_string()));
+        }
+        return table::numbers(&series, field).map_err(|error| refused(py, &error));
+    }
+    if values.hasattr("__array__")? {
+        let made = values.call_method1("__array__", ("float64",));
+        let made = made.map_err(|_| refuse(&type_of(values)))?;
+        let buffer = PyUntypedBuffer::get(&made).map_err(|_| refuse(&type_of(values)))?;
+        return lent(&made, &buffer, refuse);
+    }
+    let items = values.cast::<PySequence>().ok();
+    let items = items.filter(|items| !items.is_instance_of::<PyString>());
+    let items = items.ok_or_else(|| refuse(&type_of(values)))?;
+    let mut numbers = Vec::with_capacity(items.len()?);
+    for item in items.try_iter()? {
+        let item = item?;
+        if item.is_none() {
+            numbers.push(f64::NAN);
+            continue;
+        }
+        let is_plain =
+            item.is_exact_instance_of::<PyFloat>() || item.is_exact_instance_of::<PyInt>();
+        if !is_plain && let Some(given) = ticks(&item)? {
+            return Err(refuse(&given));
+        }
+        let number: PyResult<f64> = item.extract();
+        numbers.push(number.map_err(|_| refuse(&type_of(values)))?);
+    }
+    Ok(numbers.into())
+}
+
+/// The numbers in memory that another library lends, where they lie if they lie together.
+fn lent(
+    values: &Bound<'_, PyAny>,
+    buffer: &PyUntypedBuffer,
+    refuse: impl Fn(&str) -> PyErr,
+) -> PyResult<Float64Array> {
+    if buffer.dimensions() != 1 {
+        return Err(refuse(&format!("{} dimensions", buffer.dimensions())));
+    }
+    let Some(numbers) = float64(values, buffer, refuse)? else {
+        return Ok(Vec::<f64>::new().into());
+    };
+    if !numbers.is_c_contiguous() {
+        return Ok(numbers.to_vec(values.py())?.into());
+    }
+    let lent = values.extract::<AnyBufferProtocol>()?.into_arrow_array()?;
+    Ok(lent.as_primitive().clone())
 }

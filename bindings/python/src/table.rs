@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::hash::Hash;
 use std::sync::Arc;
 
-use arrow_array::{Array, ArrayRef, LargeStringArray, UInt64Array};
+use arrow_array::{Array, ArrayRef, Float64Array, LargeStringArray, UInt64Array};
 use arrow_schema::{DataType, TimeUnit};
 use poulter::batch::{LogRows, LogTable, TableReadings};
 use poulter::log::{ColumnSlice, Heading, Place};
@@ -43,7 +43,12 @@ pub(crate) struct Logs {
 }
 
 /// Float64 values, borrowed from the caller's memory where they can be.
-struct Numbers(arrow_array::Float64Array);
+struct Numbers(Float64Array);
+
+/// The numbers of a column, NaN for null.
+pub(crate) fn numbers(values: &ArrayRef, name: &str) -> Result<Float64Array, Error> {
+    Numbers::of(values, name).map(|numbers| numbers.0)
+}
 
 impl Numbers {
     fn of(values: &ArrayRef, name: &str) -> Result<Self, Error> {
@@ -191,6 +196,15 @@ fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<u64>), Error> {
         filled(&whole, name)?;
         let whole = whole.values();
         return logs_of(whole.len(), |row| whole[row], name);
+    }
+    if values.data_type().is_floating() {
+        // As text it would name a log of its own.
+        let known = Numbers::of(values, name)?;
+        if let Some(row) = known.0.values().iter().position(|id| id.is_nan()) {
+            let given = format!("NaN in row {}", row + 1);
+            let expected = "a value in every row is needed; rows of no log are left out";
+            return Err(refuse(ErrorKind::MissingField, name, given, expected));
+        }
     }
     let text = words(values, name)?;
     logs_of(text.len(), |row| text.value(row), name)

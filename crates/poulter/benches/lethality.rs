@@ -5,6 +5,7 @@
 use std::hint::black_box;
 use std::time::Instant;
 
+use poulter::batch::{LogRows, LogTable, LogsQuestion, TableReadings};
 use poulter::lethality::{
     DecimalReduction, KillColumns, LethalityRequest, LogBatch, LogReduction, Scheme,
 };
@@ -128,5 +129,31 @@ fn main() {
             .assess_batch(batch, &checks)
             .map_or(0, |a| a.is_sound.iter().filter(|s| **s).count());
         println!("  {name:<36} {ns:8.2}  ({sound} sound)");
+    }
+
+    println!("the same logs judged by a rule, with kill and growth, all cores, ns a sample");
+    let columns = [ColumnSlice {
+        place: Place::CORE,
+        unit: TemperatureUnit::Celsius,
+        temperatures: &temps,
+    }];
+    let table = LogTable {
+        rows: LogRows::EndToEnd(&offsets),
+        elapsed_s: &times,
+        readings: TableReadings::Columns(&columns),
+    };
+    for (check, more) in [
+        ("cooking", serde_json::json!({"cut": "boneless-breast"})),
+        (
+            "cooling",
+            serde_json::json!({"standard": "us-food-code-2022"}),
+        ),
+    ] {
+        let mut question = more;
+        question["check"] = check.into();
+        question["scheme"] = "poultry-7log-turkey".into();
+        let question = LogsQuestion::from_value(question).expect("a question");
+        let ns = best(LOGS * ROWS, || question.judge(&table));
+        println!("  {check:<36} {ns:8.2}");
     }
 }

@@ -157,7 +157,7 @@ impl Block {
                 self.slot[BLOCK] = table.top;
                 self.slope[BLOCK] = 0.0;
             }
-            Curve::FirstOrder(line) => self.first_order(line, &reach),
+            Curve::FirstOrder(line) => self.first_order(line, reach),
             Curve::Table(table) => self.table(table),
         }
     }
@@ -201,7 +201,7 @@ impl Block {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn first_order(&mut self, line: &FirstOrder, reach: &Reach) {
+    fn first_order(&mut self, line: &FirstOrder, reach: Reach) {
         {
             let [_, rate @ ..] = &mut self.rate;
             let [_, x @ ..] = &self.x;
@@ -314,7 +314,7 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
         let held = BLOCK.min(count - next);
         let known = readings.range((next - 1) / BLOCK);
         let known = known.map(|range| Reach::within(range, curve.ends()));
-        if R::CHECKED && known.as_ref().is_some_and(|reach| reach.all_below_floor) {
+        if R::CHECKED && known.is_some_and(|reach| reach.all_below_floor) {
             let last = next + held - 1;
             readings.copy(last, &mut block.t[BLOCK..], &mut block.x[BLOCK..]);
             block.no_kill();
@@ -346,6 +346,7 @@ fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
 }
 
 /// Where the readings of a block lie.
+#[derive(Clone, Copy)]
 struct Reach {
     all_below_floor: bool,
     all_above_cap: bool,

@@ -235,7 +235,7 @@ fn there_and_back(rows: u32) -> TemperatureLog {
             let ripple = f64::from(i % 7) * 0.01;
             (
                 f64::from(i) * 10.0,
-                90.0 - 86.0 * (2.0 * way - 1.0).powi(2) + ripple,
+                90.0 - 86.0 * (2.0 * way - 1.0) * (2.0 * way - 1.0) + ripple,
             )
         })
         .unzip();

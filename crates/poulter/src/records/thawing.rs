@@ -64,7 +64,7 @@ pub(crate) fn judge_thawing<'b>(
             Thawed::Cold(limits(&mut basis, Topic::HoldCold))
         }
         ThawMethod::ColdWater | ThawMethod::RunningWater => {
-            Thawed::Water(InWater::of(&mut basis, given, check.method)?)
+            Thawed::Water(Box::new(InWater::of(&mut basis, given, check.method)?))
         }
         ThawMethod::RoomTemperature | ThawMethod::HotWater => {
             Thawed::Forbidden(basis.require(Topic::ThawForbidden)?)
@@ -94,7 +94,7 @@ pub(crate) fn judge_thawing<'b>(
 /// The rules that judge a way of thawing.
 enum Thawed<'b> {
     Cold(Vec<(&'b Rule, TemperatureLimit)>),
-    Water(InWater<'b>),
+    Water(Box<InWater<'b>>),
     Forbidden(&'b Rule),
 }
 
