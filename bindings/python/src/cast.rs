@@ -14,7 +14,7 @@ use arrow_array::{
 use arrow_buffer::OffsetBuffer;
 use arrow_schema::{ArrowError, DataType};
 
-/// Numbers of any sort; whole numbers beyond 2⁵³ are rounded.
+/// Numbers of any sort; whole numbers beyond 2⁵³ are rounded, and text that is no number is a missing one.
 pub(crate) fn float64(values: &ArrayRef) -> Result<Float64Array, ArrowError> {
     fn each<T: ArrowPrimitiveType>(
         values: &ArrayRef,
@@ -32,6 +32,11 @@ pub(crate) fn float64(values: &ArrayRef) -> Result<Float64Array, ArrowError> {
             let (above, below) = (tens(scale.saturating_neg()), tens(*scale));
             let numbers = values.as_primitive::<Decimal128Type>();
             numbers.unary::<_, Float64Type>(|digits| digits as f64 * above / below)
+        }
+        DataType::Utf8 | DataType::LargeUtf8 | DataType::Utf8View => {
+            let words = text(values)?;
+            let read = |word: &str| word.trim().parse().ok();
+            words.iter().map(|word| word.and_then(read)).collect()
         }
         DataType::Null => Float64Array::new_null(values.len()),
         DataType::Dictionary(..) => float64(&spread(values)?)?,
