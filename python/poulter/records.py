@@ -190,7 +190,8 @@ def check_cooking_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as CSV text whose heading names the units, in the place of the columns.
+        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
+        vertical bars or blanks stand between the cells.
     stuffed : bool, optional
         Whether stuffing is in the bird.
     scheme : str | Mapping[str, object], optional
@@ -283,7 +284,8 @@ def check_cooling_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as CSV text whose heading names the units, in the place of the columns.
+        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
+        vertical bars or blanks stand between the cells.
     accuracy : QuantityLike, optional
         How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
     checks : Mapping[str, object], optional
@@ -368,7 +370,8 @@ def check_holding_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as CSV text whose heading names the units, in the place of the columns.
+        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
+        vertical bars or blanks stand between the cells.
     holding : {"hot", "cold", "out", "time-control", "time-control-cold"}
         How it is held.
     surroundings : QuantityLike, optional
@@ -459,7 +462,8 @@ def check_reheating_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as CSV text whose heading names the units, in the place of the columns.
+        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
+        vertical bars or blanks stand between the cells.
     accuracy : QuantityLike, optional
         How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
     checks : Mapping[str, object], optional
@@ -540,7 +544,8 @@ def check_thawing_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as CSV text whose heading names the units, in the place of the columns.
+        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
+        vertical bars or blanks stand between the cells.
     method : str
         How it is thawed: ``"refrigerator"``, ``"cold-water"``, ``"running-water"``, ``"microwave"``,
         ``"in-brine"``, ``"from-frozen"``, ``"room-temperature"`` or ``"hot-water"``.

@@ -16,7 +16,7 @@ Examples:
   poulter check cooking roast.csv --species chicken
 
 The first line of the file names its columns: elapsed_s, elapsed_min or elapsed_h, then breast_temp_degF or \
-thigh_temp_degC, one for each place.";
+thigh_temp_degC, one for each place. Commas, semicolons, tabs, vertical bars or blanks stand between the columns.";
 
 #[derive(Args)]
 #[command(after_help = EXAMPLES)]

@@ -16,7 +16,8 @@ const LARGEST_LOG: usize = 64 << 20;
 
 const EXAMPLE: &str = "\
 The first line of the file names its columns: elapsed_s, elapsed_min or elapsed_h, then core_temp_degC or \
-breast_temp_degF, one for each place. What is round the food is air, oven, refrigerator or water.";
+breast_temp_degF, one for each place. What is round the food is air, oven, refrigerator or water. Commas, semicolons, \
+tabs, vertical bars or blanks stand between the columns.";
 
 /// What makes a log faulty, and the process it belongs to.
 #[derive(Args)]

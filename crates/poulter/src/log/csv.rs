@@ -1,4 +1,4 @@
-//! Logs from text: RFC 4180 records, with comma, semicolon or tab between the cells.
+//! Logs from text: RFC 4180 records, with comma, semicolon, tab, vertical bar or blanks between the cells.
 
 use crate::error::{Error, ErrorKind};
 use crate::units::TemperatureUnit;
@@ -19,11 +19,11 @@ enum Column {
 }
 
 impl TemperatureLog {
-    /// Reads a log from comma, semicolon or tab separated text (RFC 4180: quoted cells, doubled quotes, either line
-    /// end).
+    /// Reads a log from text with cells between separators (RFC 4180: quoted cells, doubled quotes, either line end).
     ///
     /// The headings carry the units: `elapsed_s`, `elapsed_min` or `elapsed_h`; then `<place>_temp_degC`, `_degF`
-    /// or `_K`. The separator is the tab or semicolon of the heading if it has one, else the comma. A comma
+    /// or `_K`. The separator is what stands between them: a tab, semicolon, vertical bar or comma, or else blanks,
+    /// of which several count as one, so that an empty cell must then be written as a word such as `NA`. A comma
     /// inside a cell is a decimal comma. A cell that is not a number is kept as a missing reading and found by
     /// [`TemperatureLog::faults`].
     ///
@@ -31,6 +31,7 @@ impl TemperatureLog {
     /// use poulter::log::TemperatureLog;
     /// let log = TemperatureLog::from_csv("elapsed_s;core_temp_degC\r\n0;63,5\r\n60;64,1\r\n")?;
     /// assert_eq!(log.temperature(&"core".parse()?, 0).unwrap().as_celsius(), 63.5);
+    /// assert_eq!(log, TemperatureLog::from_csv("elapsed_s|core_temp_degC\n0|63,5\n60|64,1\n")?);
     /// let error = TemperatureLog::from_csv("time,core\n0,63\n").unwrap_err();
     /// assert_eq!(error.code(), 201);
     /// # Ok::<(), poulter::Error>(())
@@ -49,7 +50,7 @@ impl TemperatureLog {
             ));
         }
         let text = text.strip_prefix('\u{feff}').unwrap_or(text);
-        let separator = separator_of(text);
+        let separator = Separator::of(text);
         let mut records = Records {
             rest: text,
             separator,
@@ -119,20 +120,43 @@ fn assemble(columns: &[Column], values: &[Vec<f64>]) -> Result<TemperatureLog, E
     )
 }
 
-/// The separator, judged by the part of the heading outside quotes.
-fn separator_of(text: &str) -> char {
-    let mut quoted = false;
-    let mut semicolon = false;
-    for c in text.chars() {
-        match c {
-            '"' => quoted = !quoted,
-            '\n' | '\r' if !quoted => break,
-            '\t' if !quoted => return '\t',
-            ';' if !quoted => semicolon = true,
-            _ => {}
+/// What stands between two cells.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Separator {
+    One(char),
+    /// Any number of blanks; those at either end of a line mean nothing.
+    Blanks,
+}
+
+impl Separator {
+    /// The separator of the heading, judged outside quotes. No heading holds any of them.
+    fn of(text: &str) -> Self {
+        let mut quoted = false;
+        let mut heading = String::new();
+        for c in text.chars() {
+            match c {
+                '"' => quoted = !quoted,
+                '\n' | '\r' if !quoted => break,
+                _ if !quoted => heading.push(c),
+                _ => {}
+            }
+        }
+        let found = ['\t', ';', '|', ',']
+            .into_iter()
+            .find(|&c| heading.contains(c));
+        match found {
+            Some(c) => Self::One(c),
+            None if heading.contains(' ') => Self::Blanks,
+            None => Self::One(','),
         }
     }
-    if semicolon { ';' } else { ',' }
+
+    fn is(self, c: char) -> bool {
+        match self {
+            Self::One(separator) => c == separator,
+            Self::Blanks => c == ' ' || c == '\t',
+        }
+    }
 }
 
 fn column_of(heading: &str) -> Result<Column, Error> {
@@ -169,7 +193,7 @@ fn check_headings(columns: &[Column]) -> Result<(), Error> {
 }
 
 /// A plain number; NaN for anything else, `inf` and `nan` among it.
-fn number(cell: &str, separator: char) -> f64 {
+fn number(cell: &str, separator: Separator) -> f64 {
     let cell = cell.trim();
     let plain = cell
         .bytes()
@@ -181,7 +205,8 @@ fn number(cell: &str, separator: char) -> f64 {
         return cell.parse().unwrap_or(f64::NAN);
     }
     // Between commas only a quoted cell can hold a decimal comma; "1,234" there could be a thousand.
-    if separator == ',' && cell.split(',').nth(1).is_some_and(|after| after.len() == 3) {
+    let between_commas = separator == Separator::One(',');
+    if between_commas && cell.split(',').nth(1).is_some_and(|after| after.len() == 3) {
         return f64::NAN;
     }
     cell.replacen(',', ".", 1).parse().unwrap_or(f64::NAN)
@@ -190,7 +215,7 @@ fn number(cell: &str, separator: char) -> f64 {
 /// Splits text into records of cells.
 struct Records<'a> {
     rest: &'a str,
-    separator: char,
+    separator: Separator,
     line: usize,
 }
 
@@ -198,6 +223,7 @@ impl Records<'_> {
     /// Reads the next record into `cells`; false at the end of the text.
     fn next_into(&mut self, cells: &mut Vec<String>) -> Result<bool, Error> {
         cells.clear();
+        self.skip_blanks();
         if self.rest.is_empty() {
             return Ok(false);
         }
@@ -214,12 +240,22 @@ impl Records<'_> {
         }
     }
 
+    /// Passes over blanks where they separate, and tells whether there were any.
+    fn skip_blanks(&mut self) -> bool {
+        if self.separator != Separator::Blanks {
+            return false;
+        }
+        let before = self.rest.len();
+        self.rest = self.rest.trim_start_matches(|c| self.separator.is(c));
+        self.rest.len() < before
+    }
+
     fn cell(&mut self) -> Result<(String, Ending), Error> {
         let Some(quoted) = self.rest.strip_prefix('"') else {
             let separator = self.separator;
             let end = self
                 .rest
-                .find([separator, '\n', '\r'])
+                .find(|c| separator.is(c) || matches!(c, '\n' | '\r'))
                 .unwrap_or(self.rest.len());
             let cell = self.rest[..end].to_owned();
             self.rest = &self.rest[end..];
@@ -250,10 +286,13 @@ impl Records<'_> {
     }
 
     fn ending(&mut self) -> Result<Ending, Error> {
+        let is_apart = self.skip_blanks();
         if self.rest.is_empty() {
             return Ok(Ending::Record);
         }
-        if let Some(rest) = self.rest.strip_prefix(self.separator) {
+        if let Separator::One(separator) = self.separator
+            && let Some(rest) = self.rest.strip_prefix(separator)
+        {
             self.rest = rest;
             return Ok(Ending::Cell);
         }
@@ -262,6 +301,9 @@ impl Records<'_> {
                 self.rest = rest;
                 return Ok(Ending::Record);
             }
+        }
+        if is_apart {
+            return Ok(Ending::Cell);
         }
         Err(Error::new(
             ErrorKind::Malformed,
@@ -298,6 +340,13 @@ mod tests {
             "elapsed_s,core_temp_degC\n0,63.5\n",
             "elapsed_s;core_temp_degC\n0;63,5\n",
             "elapsed_s\tcore_temp_degC\n0\t63,5\n",
+            "elapsed_s|core_temp_degC\n0|63,5\n",
+            "elapsed_s | core_temp_degC\n 0 | 63.5\n",
+            "elapsed_s core_temp_degC\n0 63,5\n",
+            "  elapsed_s   core_temp_degC  \r\n  0 \t 63.5  \r\n   \r\n",
+            "\"elapsed_s\" \"note\" \"core_temp_degC\"\n0 \"a b\"  \"63,5\" ",
+            "elapsed_s, core_temp_degC\n0, 63.5\n",
+            "elapsed_s,core_temp_degC,note\n0,63.5,a|b;c\n",
             "elapsed_s,core_temp_degC\r\n\"0\",\"63,5\"\r\n",
             "\u{feff}elapsed_s,core_temp_degC\r0,63.5",
             "note,elapsed_s,core_temp_degC\n\"a, \"\"b\"\"\nc\",0,+63.5\n\n",
@@ -348,6 +397,16 @@ mod tests {
             ("elapsed_s,core_temp_degC\n0,1,2\n", ErrorKind::Malformed),
             ("elapsed_s,core_temp_degC\n0,\"1\n", ErrorKind::Malformed),
             ("elapsed_s,core_temp_degC\n0,\"1\"2\n", ErrorKind::Malformed),
+            // Between blanks an empty cell is no cell.
+            (
+                "elapsed_s core_temp_degC air_temp_degC\n0  1\n",
+                ErrorKind::Malformed,
+            ),
+            ("elapsed_s core_temp_degC\n0 \"1\"2\n", ErrorKind::Malformed),
+            (
+                "elapsed_s core_temp_degC\n0 1|2\n60 1 2\n",
+                ErrorKind::Malformed,
+            ),
             ("elapsed_s,Core_temp_degC\n", ErrorKind::UnknownValue),
             ("elapsed_s\n", ErrorKind::OutOfRange),
         ] {
@@ -364,6 +423,7 @@ mod tests {
     #[derive(Clone, Debug)]
     struct Written {
         separator: char,
+        missing: &'static str,
         mark: char,
         line_end: &'static str,
         quoted: bool,
@@ -401,9 +461,9 @@ mod tests {
                 };
                 records.push(vec![
                     number(format!("{}.{}", now / 10, now % 10)),
-                    "a \"b\", c;\td\r\ne".to_owned(),
+                    "a \"b\", c;\td|\r\ne".to_owned(),
                     thousandths(*core),
-                    thigh.map(thousandths).unwrap_or_default(),
+                    thigh.map_or_else(|| self.missing.to_owned(), thousandths),
                 ]);
             }
             let lines = records.iter().map(|cells| {
@@ -430,7 +490,13 @@ mod tests {
             1..20,
         );
         (
-            prop::sample::select(vec![',', ';', '\t']),
+            prop::sample::select(vec![
+                (',', ""),
+                (';', ""),
+                ('\t', ""),
+                ('|', ""),
+                (' ', "NA"),
+            ]),
             prop::sample::select(vec!['.', ',']),
             prop::sample::select(vec!["\n", "\r\n", "\r"]),
             any::<bool>(),
@@ -439,7 +505,7 @@ mod tests {
             rows,
         )
             .prop_map(
-                |(separator, mark, line_end, quoted, clock, unit, mut rows)| {
+                |((separator, missing), mark, line_end, quoted, clock, unit, mut rows)| {
                     let mut now = 0;
                     let coldest = if unit == TemperatureUnit::Kelvin {
                         233_000
@@ -454,6 +520,7 @@ mod tests {
                     }
                     Written {
                         separator,
+                        missing,
                         mark,
                         line_end,
                         quoted,
@@ -496,8 +563,13 @@ mod tests {
         }
 
         #[test]
-        fn no_body_panics(body in "[0-9,;\t\"\r\n.eE+\\-a-z ]{0,200}") {
-            for heading in ["elapsed_s,core_temp_degC\n", "elapsed_min;core_temp_degF;note\r\n"] {
+        fn no_body_panics(body in "[0-9,;|\t\"\r\n.eE+\\-a-z ]{0,200}") {
+            for heading in [
+                "elapsed_s,core_temp_degC\n",
+                "elapsed_min;core_temp_degF;note\r\n",
+                "elapsed_h|core_temp_K\n",
+                "elapsed_s core_temp_degC\n",
+            ] {
                 if let Ok(log) = TemperatureLog::from_csv(&format!("{heading}{body}")) {
                     let _ = log.faults(&super::super::LogChecks::default());
                 }
