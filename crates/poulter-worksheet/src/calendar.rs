@@ -228,8 +228,10 @@ fn with_action(record: &Blank) -> String {
 }
 
 fn check_now(record: &Blank) -> String {
-    let values = [("what", record.what.as_str()), ("limit", &record.limit)];
-    fill("check-now", &values)
+    fill(
+        "check-now",
+        &[("what", &record.what), ("limit", &record.limit)],
+    )
 }
 
 fn utc(moment: &Moment) -> String {

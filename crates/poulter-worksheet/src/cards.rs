@@ -64,8 +64,8 @@ pub(crate) fn thickener_name(thickener: Thickener) -> &'static str {
 fn cards(job: &Job<'_>, sheet: &Sheet) -> Vec<Card> {
     let units = sheet.units;
     let amounts = amounts(job);
-    let range = |low: &str, high: &str| fill("card-range", &[("low", low), ("high", high)]);
-    let at_most = |amount: &str| fill("card-at-most", &[("amount", amount)]);
+    let range = |low: &str, high: &str| fill("card-range", &[("low", &low), ("high", &high)]);
+    let at_most = |amount: &str| fill("card-at-most", &[("amount", &amount)]);
     let to_do = |id: &str| -> Vec<String> {
         sheet
             .entries()

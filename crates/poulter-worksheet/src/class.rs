@@ -26,14 +26,13 @@ pub(crate) const EQUIPMENT: [(&str, u32); 9] = [
 
 pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
     let (stations, birds) = job.stations();
-    let (count, each) = (stations.to_string(), birds.to_string());
     let key = if stations == 1 {
         "stations-one"
     } else {
         "stations-many"
     };
-    let values = [("stations", count.as_str()), ("birds", &each)];
-    document.facts.push((say("stations"), fill(key, &values)));
+    let at_each = fill(key, &[("stations", &stations), ("birds", &birds)]);
+    document.facts.push((say("stations"), at_each));
     if sheet.days.is_empty() {
         document.add(kinds::cautions(sheet));
         document.add(kinds::sources(sheet));
@@ -56,7 +55,7 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
         rows: who,
         boxes: false,
     });
-    let note = Block::Say(fill("mise-note", &[("stations", &count)]));
+    let note = Block::Say(fill("mise-note", &[("stations", &stations)]));
     let mise = Block::Table(mise(job, sheet));
     document.add(Section::new("mise", say("mise"), vec![people, note, mise]));
     let steps = vec![Block::Overview, Block::Steps { blanks: false }];
@@ -164,13 +163,15 @@ fn record(sheet: &Sheet, stations: u32) -> Vec<Block> {
     let mut blocks = vec![Block::Say(say("record-note").to_owned())];
     for (entry, blank) in checks(sheet) {
         let when = entry.start.shown(sheet.clock);
-        let number = entry.number.to_string();
-        let values = [
-            ("number", number.as_str()),
-            ("what", &blank.what),
-            ("when", &when),
-        ];
-        blocks.push(Block::Heading(fill("record-head", &values)));
+        let head = fill(
+            "record-head",
+            &[
+                ("number", &entry.number),
+                ("what", &blank.what),
+                ("when", &when),
+            ],
+        );
+        blocks.push(Block::Heading(head));
         let rows = (1..=stations).map(|station| {
             let mut row = vec![station.to_string(), blank.limit.clone()];
             row.extend([String::new(), String::new()]);

@@ -100,8 +100,10 @@ pub(crate) fn range(low: Temperature, high: Temperature, units: UnitSystem) -> S
         };
         format!("{value:.0} {}", wanted.sign())
     };
-    let values = [("low", &*whole(low)), ("high", &*whole(high))];
-    fill("card-range", &values)
+    fill(
+        "card-range",
+        &[("low", &whole(low)), ("high", &whole(high))],
+    )
 }
 
 /// The range "at 82 °C to 95 °C" by its first number and what follows it, in the reader's unit and as printed.

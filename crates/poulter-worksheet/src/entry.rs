@@ -154,7 +154,7 @@ fn needs(step: &Step, units: UnitSystem) -> String {
             (Some(name), _) => name,
             (None, Some(room)) => {
                 let room = units.volume(room);
-                fill("needs-room", &[("what", word), ("room", &room)])
+                fill("needs-room", &[("what", &word), ("room", &room)])
             }
             (None, None) => word.to_owned(),
         }
@@ -175,7 +175,7 @@ fn slack(step: &Step) -> String {
 fn takes(range: &str, likely: Option<&str>) -> String {
     likely.map_or_else(
         || range.to_owned(),
-        |likely| fill("range-likely", &[("range", range), ("likely", likely)]),
+        |likely| fill("range-likely", &[("range", &range), ("likely", &likely)]),
     )
 }
 

@@ -186,8 +186,10 @@ fn steps(sheet: &Sheet) -> Table {
             .records
             .iter()
             .map(|record| {
-                let values = [("what", record.what.as_str()), ("limit", &record.limit)];
-                fill("answer-limit", &values)
+                fill(
+                    "answer-limit",
+                    &[("what", &record.what), ("limit", &record.limit)],
+                )
             })
             .collect();
         let date =

@@ -32,44 +32,52 @@ fn questions(job: &Job<'_>, sheet: &Sheet) -> Vec<Question> {
     if plan.birds.is_empty() && job.guests() > 0 {
         let total = plan.bird.mass.times_ratio(i64::from(plan.bird.count), 1);
         let each = total.times_ratio(1, i64::from(job.guests()));
-        let values = [
-            ("mass", plan.units.mass(each)),
-            ("total", plan.units.mass(total)),
-            ("guests", job.guests().to_string()),
-        ];
-        let values: Vec<_> = values
-            .iter()
-            .map(|(name, text)| (*name, text.as_str()))
-            .collect();
+        let answer = fill(
+            "answer-each",
+            &[
+                ("mass", &plan.units.mass(each)),
+                ("total", &plan.units.mass(total)),
+                ("guests", &job.guests()),
+            ],
+        );
         let citations = &job.plan.citations;
         let ids = citations.iter().map(|it| it.rule.as_str());
         let bought = marks(ids.filter(|id| id.contains(".purchase.mass")), citations);
-        ask("ask-each", fill("answer-each", &values), &bought);
+        ask("ask-each", answer, &bought);
     }
     let first = |stage: Stage| sheet.entries().find(|entry| entry.stage == stage);
     let by = |entry: &Entry| entry.latest.shown(sheet.clock);
     if let Some(thaw) = first(Stage::Thaw) {
-        let values = [("range", thaw.duration.shown()), ("when", by(thaw))];
-        let values = values.each_ref().map(|(name, text)| (*name, text.as_str()));
-        ask("ask-thaw", fill("answer-time", &values), &thaw.marks);
+        let answer = fill(
+            "answer-time",
+            &[("range", &thaw.duration.shown()), ("when", &by(thaw))],
+        );
+        ask("ask-thaw", answer, &thaw.marks);
     }
     if let Some(brine) = first(Stage::Brine)
         && let Some(blank) = brine.records.first()
     {
-        let range = brine.duration.shown();
-        let values = [("range", range.as_str()), ("limit", &blank.limit)];
-        ask("ask-brine", fill("answer-from-to", &values), &brine.marks);
+        let answer = fill(
+            "answer-from-to",
+            &[("range", &brine.duration.shown()), ("limit", &blank.limit)],
+        );
+        ask("ask-brine", answer, &brine.marks);
     }
     if let (Some(roast), Some(measure)) = (first(Stage::Roast), first(Stage::Doneness)) {
-        let (range, when) = (roast.duration.shown(), measure.start.shown(sheet.clock));
-        let values = [("range", range.as_str()), ("when", &when)];
-        ask("ask-roast", fill("answer-roast", &values), &roast.marks);
+        let when = measure.start.shown(sheet.clock);
+        let answer = fill(
+            "answer-roast",
+            &[("range", &roast.duration.shown()), ("when", &when)],
+        );
+        ask("ask-roast", answer, &roast.marks);
         let places: Vec<String> = measure
             .records
             .iter()
             .map(|blank| {
-                let values = [("what", blank.what.as_str()), ("limit", &blank.limit)];
-                fill("answer-limit", &values)
+                fill(
+                    "answer-limit",
+                    &[("what", &blank.what), ("limit", &blank.limit)],
+                )
             })
             .collect();
         ask("ask-places", places.join("; "), &measure.marks);

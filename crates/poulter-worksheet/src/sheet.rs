@@ -178,14 +178,16 @@ fn facts(job: &Job<'_>) -> Vec<(&'static str, String)> {
     };
     facts.extend(lines.iter().map(|line| (say("bird"), birds(line, plan))));
     let guests = &job.order.guests;
-    let (adults, children) = (guests.adults.to_string(), guests.children.to_string());
-    let values = [("adults", adults.as_str()), ("children", &children)];
     let key = if guests.children == 0 {
         "guests-adults"
     } else {
         "guests-children"
     };
-    facts.push((say("guests"), fill(key, &values)));
+    let adults_and_children = fill(
+        key,
+        &[("adults", &guests.adults), ("children", &guests.children)],
+    );
+    facts.push((say("guests"), adults_and_children));
     if let Some(first) = plan.steps.iter().map(|step| &step.window.latest).min() {
         facts.push((say("start-by"), first.shown(plan.clock)));
     }
@@ -197,11 +199,11 @@ fn facts(job: &Job<'_>) -> Vec<(&'static str, String)> {
         } else {
             format!("{percent:.0} %")
         };
-        let values = [
-            ("chance", share.as_str()),
-            ("within", &chance.within.shown()),
-        ];
-        facts.push((say("on-time"), fill("on-time-chance", &values)));
+        let on_time = fill(
+            "on-time-chance",
+            &[("chance", &share), ("within", &chance.within.shown())],
+        );
+        facts.push((say("on-time"), on_time));
     }
     let standard = job
         .book
@@ -212,19 +214,20 @@ fn facts(job: &Job<'_>) -> Vec<(&'static str, String)> {
 }
 
 fn birds(bird: &poulter::plan::PlannedBird, plan: &Plan) -> String {
-    let (count, mass) = (bird.count.to_string(), plan.units.mass(bird.mass));
-    let values = [
-        ("count", count.as_str()),
-        ("state", bird.state.name()),
-        ("species", bird.species.name()),
-        ("mass", &mass),
-    ];
     let key = if bird.count == 1 {
         "birds-one"
     } else {
         "birds-many"
     };
-    let mut text = fill(key, &values);
+    let mut text = fill(
+        key,
+        &[
+            ("count", &bird.count),
+            ("state", &bird.state.name()),
+            ("species", &bird.species.name()),
+            ("mass", &plan.units.mass(bird.mass)),
+        ],
+    );
     for (is_so, key) in [
         (bird.stuffed, "birds-stuffed"),
         (bird.to_buy, "birds-to-buy"),

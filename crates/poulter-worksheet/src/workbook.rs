@@ -276,7 +276,7 @@ impl Parts<'_, '_> {
         let (number, when) = (number.clone(), when.clone());
         let mass = large(plan.bird.mass, units);
         let unit = large_unit(units);
-        let with_unit = |key| fill(key, &[("unit", unit)]);
+        let with_unit = |key| fill(key, &[("unit", &unit)]);
         let page = self.page(say("sheet-calculate"), &[40.0, 24.0, 14.0, 14.0])?;
         page.write_string(0, 0, say("fill-in"))?;
         let names = [
@@ -526,14 +526,14 @@ impl Parts<'_, '_> {
             row += 1;
             Ok::<(), XlsxError>(())
         };
-        let named = |key, unit| fill("in-unit", &[("name", say(key)), ("unit", unit)]);
+        let named = |key, unit: &str| fill("in-unit", &[("name", &say(key)), ("unit", &unit)]);
         let (cups, grams) = (volume_unit(units), small_unit(units));
         if let Some(gravy) = &amounts.gravy {
             let name = cards::thickener_name(amounts.thickener);
             let mut lines = vec![
                 (named("card-volume", cups), volume(gravy.liquid, units)),
                 (
-                    fill("in-unit", &[("name", name), ("unit", grams)]),
+                    fill("in-unit", &[("name", &name), ("unit", &grams)]),
                     small(gravy.thickener, units),
                 ),
             ];

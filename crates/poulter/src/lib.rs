@@ -14,6 +14,7 @@ pub mod heat;
 pub mod leftovers;
 pub mod lethality;
 pub mod log;
+pub mod messages;
 pub mod plan;
 pub mod prepare;
 pub mod purchase;

@@ -3,6 +3,7 @@
 use crate::answer::TimeEstimate;
 use crate::bird::Place;
 use crate::gravy::Gravy;
+use crate::messages::say;
 use crate::rules::{Requirement, Stage, Topic};
 use crate::stock::Stock;
 use crate::units::Duration;
@@ -20,7 +21,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "gravy",
             Stage::Gravy,
-            "Make the gravy".to_owned(),
+            say("step-gravy").to_owned(),
             Window {
                 earliest: timing
                     .oven_in
@@ -64,7 +65,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut chill = Draft::new(
             "chill",
             Stage::Leftovers,
-            "Chill the leftovers".to_owned(),
+            say("step-chill").to_owned(),
             window(&span),
             TimeEstimate {
                 low: minutes(15),
@@ -83,10 +84,10 @@ impl<'b> Sheet<'_, 'b> {
             ],
         );
         let cold = self.record(
-            "Leftovers, middle of the deepest container",
+            say("record-leftovers"),
             Some(Place::Core),
             Topic::HoldCold,
-            "Spread it thinner or use an ice bath; past the cooling time, discard it.",
+            say("mend-leftovers"),
         );
         chill.check(cold);
 
@@ -94,7 +95,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut stock = Draft::new(
             "stock",
             Stage::Gravy,
-            "Start the stock, or chill the carcass".to_owned(),
+            say("step-stock").to_owned(),
             Window {
                 earliest: planned,
                 planned: stock_at.clone().min(chill_by.clone()),
@@ -108,10 +109,10 @@ impl<'b> Sheet<'_, 'b> {
         }
         stock.follow(&mut self.basis, &[Topic::StockTime, Topic::CoolDepth]);
         let cooled = self.record(
-            "Stock, cooled",
+            say("record-stock"),
             Some(Place::Core),
             Topic::HoldCold,
-            "Use an ice bath and shallow pans; past the cooling time, discard it.",
+            say("mend-stock"),
         );
         stock.check(cooled);
 
@@ -129,7 +130,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut keep = Draft::new(
             "use-up",
             Stage::Leftovers,
-            "Eat or freeze the leftovers".to_owned(),
+            say("step-use-up").to_owned(),
             Window {
                 earliest: serve.clone(),
                 planned: serve.after(*low),
@@ -152,10 +153,10 @@ impl<'b> Sheet<'_, 'b> {
             ],
         );
         let hot = self.record(
-            "Leftovers, reheated",
+            say("record-reheated"),
             Some(Place::Core),
             Topic::Reheat,
-            "Heat it further.",
+            say("mend-reheated"),
         );
         keep.check(hot);
         Some(keep.done())

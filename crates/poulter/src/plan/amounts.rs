@@ -3,6 +3,7 @@
 use crate::brine::{self, Brine, BrineMethod, BrinePlace, BrineQuery};
 use crate::error::Error;
 use crate::gravy::{self, Body, Gravy, GravyQuery, RouxFat};
+use crate::messages::{fill, say};
 use crate::prepare;
 use crate::purchase::Service;
 use crate::stock::{self, Stock, StockQuery};
@@ -93,14 +94,20 @@ impl<'b> Sheet<'_, 'b> {
             units.volume(gravy.thickener_volume)
         );
         draft.say(&match gravy.fat {
-            Some(fat) => format!(
-                "For {} of gravy: {thickener} of flour and {} of fat.",
-                units.volume(gravy.liquid),
-                units.mass(fat)
+            Some(fat) => fill(
+                "do-gravy-flour",
+                &[
+                    ("gravy", &units.volume(gravy.liquid)),
+                    ("thickener", &thickener),
+                    ("fat", &units.mass(fat)),
+                ],
             ),
-            None => format!(
-                "For {} of gravy: {thickener} of maize starch.",
-                units.volume(gravy.liquid)
+            None => fill(
+                "do-gravy-starch",
+                &[
+                    ("gravy", &units.volume(gravy.liquid)),
+                    ("thickener", &thickener),
+                ],
             ),
         });
         for text in &gravy.to_do {
@@ -110,7 +117,10 @@ impl<'b> Sheet<'_, 'b> {
             draft.say(&finding.text);
         }
         if !gravy.allergens.is_empty() {
-            draft.say(&format!("Allergens: {}.", gravy.allergens.join("; ")));
+            draft.say(&fill(
+                "do-allergens",
+                &[("allergens", &gravy.allergens.join("; "))],
+            ));
         }
     }
 
@@ -118,12 +128,14 @@ impl<'b> Sheet<'_, 'b> {
     pub(super) fn say_stock(&self, draft: &mut Draft, stock: &Stock) {
         let units = self.units();
         draft.rules(&stock.rules);
-        draft.say(&format!(
-            "About {} of bones, {} of water and {} of vegetables give about {} of stock.",
-            units.mass(stock.bones),
-            units.volume(stock.water),
-            units.mass(stock.vegetables),
-            units.volume(stock.stock)
+        draft.say(&fill(
+            "do-stock",
+            &[
+                ("bones", &units.mass(stock.bones)),
+                ("water", &units.volume(stock.water)),
+                ("vegetables", &units.mass(stock.vegetables)),
+                ("stock", &units.volume(stock.stock)),
+            ],
         ));
         for text in &stock.to_do {
             draft.say(text);
@@ -149,35 +161,41 @@ impl<'b> Sheet<'_, 'b> {
             return;
         };
         let weigh = if self.plan.bird.count > 1 {
-            "For each bird, weigh"
+            say("weigh-for-each")
         } else {
-            "Weigh"
+            say("weigh")
         };
-        let amount = format!(
-            "{weigh} {} of {} ({} to {})",
-            units.mass(salt.mass),
-            salt.kind.words(),
-            units.volume(salt.volume_low),
-            units.volume(salt.volume_high)
+        let amount = fill(
+            "weigh-salt",
+            &[
+                ("weigh", &weigh),
+                ("amount", &units.mass(salt.mass)),
+                ("salt", &salt.kind.words()),
+                ("low", &units.volume(salt.volume_low)),
+                ("high", &units.volume(salt.volume_high)),
+            ],
         );
         match &brine.wet {
-            None => draft.say(&format!(
-                "{amount} and rub it all over the bird and into the cavity."
-            )),
+            None => draft.say(&fill("do-rub-salt", &[("amount", &amount)])),
             Some(wet) => {
                 match &wet.chilling {
-                    Some(chilling) => draft.say(&format!(
-                        "{amount}. Dissolve it in {} of hot water, stir in {} of ice until it melts, then add {} \
-                         of cold water.",
-                        units.volume(chilling.hot_water),
-                        units.mass(chilling.ice),
-                        units.volume(chilling.cold_water)
+                    Some(chilling) => draft.say(&fill(
+                        "do-dissolve-salt-hot",
+                        &[
+                            ("amount", &amount),
+                            ("hot", &units.volume(chilling.hot_water)),
+                            ("ice", &units.mass(chilling.ice)),
+                            ("cold", &units.volume(chilling.cold_water)),
+                        ],
                     )),
-                    None => draft.say(&format!("{amount} and dissolve it in {} of water.", units.volume(wet.water))),
+                    None => draft.say(&fill(
+                        "do-dissolve-salt",
+                        &[("amount", &amount), ("water", &units.volume(wet.water))],
+                    )),
                 }
-                draft.say(&format!(
-                    "Use a vessel of at least {}; measure the brine before the bird goes in.",
-                    units.volume(wet.vessel)
+                draft.say(&fill(
+                    "do-use-vessel",
+                    &[("volume", &units.volume(wet.vessel))],
                 ));
             }
         }

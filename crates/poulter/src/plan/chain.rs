@@ -3,6 +3,7 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
+use crate::messages::{fill, say};
 use crate::roast::{Oven, RoastTime};
 use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::serve;
@@ -208,7 +209,7 @@ fn before_the_oven(
                     .standing
                     .thaw_ends(setup, thaw_time)
                     .unwrap_or_else(|| (start.clone(), start.clone()));
-                refuse_after(next_at_the_latest, &late, setup, "be thawed")?;
+                refuse_after(next_at_the_latest, &late, setup, say("be-thawed"))?;
                 if let Some(brine) = &mut brine {
                     brine.not_before(&late);
                 }
@@ -273,16 +274,14 @@ fn oven_span(
             .since(&by.after(roast_time.low));
         if held > hold_limit {
             return Err(Fallen::because(match &setup.order.kit {
-                Some(kit) if use_by_binds => format!(
-                    "it has to be in the oven by the end of the kit's use-by date, {}, and would then be held hot longer \
-                     than {}",
-                    kit.use_by.strftime("%a %-d %b %Y"),
-                    hold_limit.shown()
+                Some(kit) if use_by_binds => fill(
+                    "out-kit-use-by",
+                    &[
+                        ("date", &kit.use_by.strftime("%a %-d %b %Y")),
+                        ("hold", &hold_limit.shown()),
+                    ],
                 ),
-                _ => format!(
-                    "the raw bird in hand would wait longer than {}: freeze it, or buy it later",
-                    raw.may_wait.shown()
-                ),
+                _ => fill("out-raw-waits", &[("longest", &raw.may_wait.shown())]),
             }));
         }
         latest = by.in_zone_of(&latest);
@@ -326,17 +325,14 @@ fn in_the_oven(
         }
     };
     if time.high < so_far {
-        return Err(Fallen::because(
-            "the longest time has run out and the bird is not done: no source says how much longer it takes. Keep \
-             roasting and measure every place again every 20 min",
-        ));
+        return Err(Fallen::because(say("out-time-ran-out")));
     }
     let slow = start.after(time.high);
     if slow > *done_by {
         return Err(Fallen {
-            reason: format!(
-                "in the slow case it is done only at {}",
-                slow.shown(super::planner::clock(setup.order))
+            reason: fill(
+                "out-late",
+                &[("time", &slow.shown(super::planner::clock(setup.order)))],
             ),
             late_by: Some(slow.since(done_by)),
         });
@@ -348,10 +344,9 @@ fn refuse_hold(hold: Duration, limit: Duration) -> Result<(), Fallen> {
     if hold <= limit {
         return Ok(());
     }
-    Err(Fallen::because(format!(
-        "done early, the bird might have to be held hot for {}, longer than {}",
-        hold.shown(),
-        limit.shown()
+    Err(Fallen::because(fill(
+        "out-held-too-long",
+        &[("hold", &hold.shown()), ("limit", &limit.shown())],
     )))
 }
 
@@ -365,9 +360,12 @@ fn refuse_after(
         return Ok(());
     }
     Err(Fallen {
-        reason: format!(
-            "in the slow case it would {what} only at {}",
-            ready.shown(super::planner::clock(setup.order))
+        reason: fill(
+            "out-ready-late",
+            &[
+                ("what", &what),
+                ("time", &ready.shown(super::planner::clock(setup.order))),
+            ],
         ),
         late_by: Some(ready.since(latest)),
     })
@@ -380,9 +378,9 @@ fn refuse_wait(
     may_wait: Duration,
 ) -> Result<(), Fallen> {
     if combination.thaw == Some(ThawMethod::Refrigerator) && oven_in.since(thawed) > may_wait {
-        return Err(Fallen::because(format!(
-            "it might be thawed early and then wait longer than {}",
-            may_wait.shown()
+        return Err(Fallen::because(fill(
+            "out-thawed-early",
+            &[("longest", &may_wait.shown())],
         )));
     }
     Ok(())
@@ -459,23 +457,15 @@ fn refuse_brine(
     if is_salted(setup) {
         let rule = crate::brine::salted_bird(basis, setup.bird.kosher);
         let id = rule.map_or("", |rule| rule.id.as_str());
-        return Err(Fallen::because(format!(
-            "a bird that already holds salt is not brined ({id})"
-        )));
+        return Err(Fallen::because(fill("out-holds-salt", &[("id", &id)])));
     }
     if !setup.refrigerator_is_cold {
-        return Err(Fallen::because(
-            "the refrigerator is too warm to hold a bird in brine",
-        ));
+        return Err(Fallen::because(say("out-warm-for-brine")));
     }
     match combination.thaw {
-        Some(ThawMethod::FromFrozen) => {
-            Err(Fallen::because("a bird that goes in frozen takes no brine"))
-        }
+        Some(ThawMethod::FromFrozen) => Err(Fallen::because(say("out-frozen-brine"))),
         Some(ThawMethod::ColdWater | ThawMethod::RunningWater | ThawMethod::Microwave) => {
-            Err(Fallen::because(
-                "a bird thawed in water or a microwave oven is cooked at once, so there is no time for a brine",
-            ))
+            Err(Fallen::because(say("out-thawed-in-water")))
         }
         _ => Ok(()),
     }
@@ -485,7 +475,7 @@ pub(super) fn range(basis: &mut Basis<'_>, topic: Topic) -> Result<TimeEstimate,
     let rule = basis.require(topic).map_err(fallen)?;
     rule.requirement
         .time_for(Mass::ZERO)
-        .ok_or_else(|| Fallen::because(format!("the rule {} gives no range of time", rule.id)))
+        .ok_or_else(|| Fallen::because(fill("out-no-range", &[("rule", &rule.id)])))
 }
 
 pub(super) fn limit(basis: &mut Basis<'_>, topic: Topic) -> Option<Duration> {
@@ -527,11 +517,13 @@ fn hold_limit(basis: &mut Basis<'_>) -> Duration {
     };
     basis.note(rule);
     if basis.book.find(Topic::HoldHotTime, &basis.case).is_none() {
-        basis.assume(format!(
-            "{} sets no longest time for food held hot; the {} of {} is kept.",
-            basis.case.standard,
-            time.shown(),
-            rule.standard()
+        basis.assume(fill(
+            "assume-hot-hold",
+            &[
+                ("standard", &basis.case.standard),
+                ("time", &time.shown()),
+                ("other", &rule.standard()),
+            ],
         ));
     }
     time
@@ -540,9 +532,12 @@ fn hold_limit(basis: &mut Basis<'_>) -> Duration {
 fn refuse_late(setup: &Setup<'_>, must_start_by: &Moment) -> Result<(), Fallen> {
     match setup.not_before() {
         Some(now) if now > must_start_by => Err(Fallen {
-            reason: format!(
-                "it would have had to start by {}",
-                must_start_by.shown(super::planner::clock(setup.order))
+            reason: fill(
+                "out-start-past",
+                &[(
+                    "time",
+                    &must_start_by.shown(super::planner::clock(setup.order)),
+                )],
             ),
             late_by: Some(now.since(must_start_by)),
         }),

@@ -1,6 +1,7 @@
 //! How likely the food is on the table at the hour, from the ranges of the durations.
 
 use crate::answer::TimeEstimate;
+use crate::messages::say;
 use crate::units::{Duration, Fraction};
 
 use super::chain::{Timing, longest_hold};
@@ -21,10 +22,6 @@ const QUANTILES: [f64; 10] = [
 const NINETY: f64 = 1.281_552;
 
 const WITHIN: Duration = minutes(15);
-
-const DISTRIBUTION: &str = "Each duration is taken as two half normal curves that meet at the likely time, with the \
-    shorter time as the 10 % point and the longer one as the 90 % point; durations and birds vary apart from each other. \
-    A bird that is done early waits hot, for as long as it may.";
 
 /// Twenty equally likely values of a duration, in milliseconds.
 fn values(time: TimeEstimate) -> [f64; 20] {
@@ -53,7 +50,7 @@ pub(super) fn on_time(
     Some(OnTime {
         probability: Fraction::from_percent((chance * 100.0).round()).ok()?,
         within: WITHIN,
-        distribution: DISTRIBUTION.to_owned(),
+        distribution: say("chance-how").to_owned(),
     })
 }
 

@@ -1,6 +1,7 @@
 //! What would make an impossible dinner possible.
 
 use crate::bird::{Cut, State};
+use crate::messages::{fill, say};
 use crate::roast;
 use crate::rules::{Requirement, Topic};
 use crate::thaw::ThawMethod;
@@ -82,7 +83,7 @@ fn other_methods(setup: &Setup<'_>) -> Option<Change> {
     let words = kept_words(setup, &combinations(&order, &start_states(setup)))?;
     Some(same_hour(
         setup,
-        format!("Leave the methods to the planner: {words} would do."),
+        fill("change-methods", &[("words", &words)]),
     ))
 }
 
@@ -99,7 +100,7 @@ fn without_model(setup: &Setup<'_>) -> Option<Change> {
     let words = kept_words(&printed, &combinations(&order, &start_states(setup)))?;
     Some(same_hour(
         setup,
-        format!("Go by the printed times alone, without the model's slow case: {words}, would do."),
+        fill("change-printed", &[("words", &words)]),
     ))
 }
 
@@ -126,21 +127,23 @@ fn early(setup: &Setup<'_>) -> Option<Change> {
         return None;
     };
     let how = if in_oven {
-        "Keep roasting".to_owned()
+        say("change-keep-roasting").to_owned()
     } else {
-        format!(
-            "Roast it from frozen, in the oven by {}",
-            timing.oven_in.latest.shown(clock(setup.order))
+        fill(
+            "change-from-frozen",
+            &[("time", &timing.oven_in.latest.shown(clock(setup.order)))],
         )
     };
     Some(same_hour(
         setup,
-        format!(
-            "{how}: in the quick case it is done so early that it would have to be held hot for {}, so carve it then, \
-             chill the meat within the time for food standing out, and heat it again to {} ({}).",
-            timing.criteria.longest_hold.shown(),
-            limit.shown(),
-            reheat.id
+        fill(
+            "change-carve-early",
+            &[
+                ("how", &how),
+                ("hold", &timing.criteria.longest_hold.shown()),
+                ("limit", &limit.shown()),
+                ("rule", &reheat.id),
+            ],
         ),
     ))
 }
@@ -156,7 +159,7 @@ fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
     let words = kept_words(&without, &combinations(setup.order, &start_states(setup)))?;
     Some(same_hour(
         setup,
-        format!("Bake the stuffing in a dish of its own: an unstuffed bird, {words}, would do."),
+        fill("change-stuffing", &[("words", &words)]),
     ))
 }
 
@@ -179,7 +182,7 @@ fn frozen(setup: &Setup<'_>) -> Option<Change> {
     let words = kept_words(&frozen, &tried)?;
     Some(same_hour(
         setup,
-        format!("Freeze the bird at once and thaw it in time: {words}, would do."),
+        fill("change-freeze", &[("words", &words)]),
     ))
 }
 
@@ -195,11 +198,14 @@ fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
     let words = kept_words(&fresh, &[Combination::simplest(State::Fresh, None)])?;
     let mass = units(setup.order).mass(setup.mass);
     let bird = if setup.bird.state == Some(State::Fresh) {
-        format!("another fresh bird of the same mass ({mass}) nearer the day")
+        fill("another-fresh-bird", &[("mass", &mass)])
     } else {
-        format!("a fresh or already thawed bird of the same mass ({mass})")
+        fill("another-thawed-bird", &[("mass", &mass)])
     };
-    Some(same_hour(setup, format!("Buy {bird}: {words}, would do.")))
+    Some(same_hour(
+        setup,
+        fill("change-buy", &[("bird", &bird), ("words", &words)]),
+    ))
 }
 
 fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
@@ -220,9 +226,7 @@ fn two_smaller(setup: &Setup<'_>) -> Option<Change> {
     let mass = units(setup.order).mass(half);
     Some(same_hour(
         setup,
-        format!(
-            "Roast two fresh birds of {mass} each instead: {words}, would do, if the oven holds both."
-        ),
+        fill("change-two-birds", &[("mass", &mass), ("words", &words)]),
     ))
 }
 
@@ -260,13 +264,16 @@ fn breasts(setup: &Setup<'_>) -> Option<Change> {
     let words = kept_words(&breast, &[Combination::simplest(State::Fresh, None)])?;
     let mass = units(setup.order).mass(each);
     let breasts = if count == 1 {
-        format!("a fresh bone-in breast of {mass}")
+        fill("one-breast", &[("mass", &mass)])
     } else {
-        format!("{count} fresh bone-in breasts of {mass} each")
+        fill("many-breasts", &[("count", &count), ("mass", &mass)])
     };
     Some(same_hour(
         setup,
-        format!("Roast {breasts} instead of the whole bird: {words}, would do."),
+        fill(
+            "change-breasts",
+            &[("breasts", &breasts), ("words", &words)],
+        ),
     ))
 }
 
@@ -313,7 +320,10 @@ fn served_later(setup: &Setup<'_>, combination: Combination, late_by: Duration) 
     let words = kept_words(&moved, &[combination])?;
     let at = order.serve_at.shown(clock(&order));
     Some(Change {
-        change: format!("Serve {} later, {at}: {words}, would do.", late_by.shown()),
+        change: fill(
+            "change-later",
+            &[("time", &late_by.shown()), ("at", &at), ("words", &words)],
+        ),
         serve_at: order.serve_at.clone(),
         later_by: late_by,
     })

@@ -1,6 +1,7 @@
 //! Who does what in a class, and what each group of guests must not eat.
 
 use crate::answer::Finding;
+use crate::messages::{fill, say};
 use crate::prepare::{Allergen, AllergenList, AllergenQuery, allergens};
 use crate::rules::{Rulebook, Stage};
 use crate::units::Duration;
@@ -33,18 +34,21 @@ pub(super) fn assign(steps: &mut [Step], class: &Class, plan: &mut Plan) {
         .filter(|step| step.by == Some(Performer::Teacher))
         .map(|step| format!("{} ({})", step.title, step.window.planned.shown(plan.clock)))
         .collect();
-    let mut text = format!(
-        "{} stations for {} students; {} of {} steps fall outside the lessons and are the teacher's",
-        class.stations,
-        class.students,
-        outside.len(),
-        steps.len()
+    let key = if outside.is_empty() {
+        "class-stations"
+    } else {
+        "class-stations-outside"
+    };
+    let text = fill(
+        key,
+        &[
+            ("stations", &class.stations),
+            ("students", &class.students),
+            ("outside", &outside.len()),
+            ("steps", &steps.len()),
+            ("list", &outside.join("; ")),
+        ],
     );
-    if !outside.is_empty() {
-        text.push_str(", since no lesson lies within their windows: ");
-        text.push_str(&outside.join("; "));
-    }
-    text.push('.');
     plan.findings.push(Finding::advice(text, None));
 }
 
@@ -70,10 +74,8 @@ fn allergen(text: &str) -> Option<Allergen> {
 
 /// Says for each group of guests which of the plan's ingredients hold what they avoid.
 pub(super) fn groups(plan: &mut Plan, order: &Order, book: &Rulebook) {
-    // "onion for the stock" is onion; what it goes into has a line of its own.
-    let ingredient = |item: &str| item.split(" for the ").next().unwrap_or(item).to_owned();
-    let bought = plan.shopping.iter().map(|line| ingredient(&line.item));
-    let mut ingredients: Vec<String> = bought.collect();
+    let bought = plan.shopping.iter().filter_map(|line| line.ingredient);
+    let mut ingredients: Vec<String> = bought.map(str::to_owned).collect();
     ingredients.extend(order.dishes.iter().map(|dish| dish.name.clone()));
     for group in &order.guests.groups {
         let mut holding = Vec::new();
@@ -109,28 +111,38 @@ pub(super) fn groups(plan: &mut Plan, order: &Order, book: &Rulebook) {
                         )
                 };
                 if item.contains.iter().any(same) {
-                    holding.push(format!("{} holds {name}", item.ingredient));
+                    holding.push(fill(
+                        "class-holds",
+                        &[("ingredient", &item.ingredient), ("name", &name)],
+                    ));
                 } else if item.may_contain.iter().any(same) {
-                    holding.push(format!("{} may hold {name}", item.ingredient));
+                    holding.push(fill(
+                        "class-may-hold",
+                        &[("ingredient", &item.ingredient), ("name", &name)],
+                    ));
                 }
             }
         }
-        let mut text = format!(
-            "{} ({} people, avoiding {}): ",
-            group.name,
-            group.people,
-            group.avoid.join(", ")
-        );
-        if holding.is_empty() {
-            text.push_str("no ingredient named here is known to hold it; read every label");
+        let found = if holding.is_empty() {
+            say("class-holds-none").to_owned()
         } else {
-            text.push_str(&holding.join("; "));
-        }
-        if !unread.is_empty() {
-            text.push_str("; not on the list of allergens, read labels for ");
-            text.push_str(&unread.join(", "));
-        }
-        text.push('.');
+            holding.join("; ")
+        };
+        let key = if unread.is_empty() {
+            "class-group"
+        } else {
+            "class-group-unread"
+        };
+        let text = fill(
+            key,
+            &[
+                ("group", &group.name),
+                ("people", &group.people),
+                ("avoid", &group.avoid.join(", ")),
+                ("found", &found),
+                ("unread", &unread.join(", ")),
+            ],
+        );
         plan.findings.push(Finding::caution(text, None));
     }
 }

@@ -2,6 +2,7 @@
 
 use crate::bird::State;
 use crate::brine::BrineMethod;
+use crate::messages::say;
 use crate::roast::RoastMethod;
 use crate::thaw::ThawMethod;
 
@@ -66,9 +67,9 @@ impl Combination {
             (None, _) => "thawed",
         };
         let brine = match self.brine {
-            BrineMethod::Wet => "wet brine",
-            BrineMethod::Dry => "dry brine",
-            BrineMethod::None => "no brine",
+            BrineMethod::Wet => say("way-wet"),
+            BrineMethod::Dry => say("way-dry"),
+            BrineMethod::None => say("way-unbrined"),
         };
         format!("{start}, {brine}, {}", self.roast.words())
     }

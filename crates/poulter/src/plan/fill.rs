@@ -2,6 +2,7 @@
 
 use crate::answer::{Basis, Finding, TimeEstimate};
 use crate::error::Error;
+use crate::messages;
 use crate::rules::Stage;
 use crate::units::{Duration, Mass, TemperatureDifference};
 
@@ -75,7 +76,10 @@ pub(super) fn fill<'b>(
                 .contains(&step.id.as_str());
             if several && !shared {
                 step.id = format!("{}-{}", step.id, at + 1);
-                step.bird = Some(name.clone().unwrap_or_else(|| format!("load {}", at + 1)));
+                step.bird = Some(
+                    name.clone()
+                        .unwrap_or_else(|| messages::fill("load", &[("number", &(at + 1))])),
+                );
             }
         }
         steps.extend(own);
@@ -142,7 +146,7 @@ fn of_load<'b>(
     if !done {
         let mut roast = sheet.roast(timing);
         if in_oven {
-            "Keep roasting".clone_into(&mut roast.title);
+            messages::say("step-keep-roasting").clone_into(&mut roast.title);
         }
         steps.push(roast);
         steps.push(sheet.measure(timing));
@@ -174,10 +178,8 @@ fn keep(step: &mut Step, order: &Order, setup: &Setup<'_>, load: &Load<'_>) {
             step.occupies
                 .retain(|resource| *resource != Resource::Refrigerator);
             step.occupies.push(Resource::Cooler);
-            step.to_do.push(
-                "Keep it in the cooler, with ice all round; measure the brine, not the air."
-                    .to_owned(),
-            );
+            step.to_do
+                .push(messages::say("do-keep-in-cooler").to_owned());
         }
     }
 }
@@ -217,7 +219,7 @@ fn of_dish(
     let mut draft = Draft::new(
         &format!("dish-{}", at + 1),
         Stage::Serve,
-        format!("Put {} into the oven", dish.name),
+        messages::fill("step-dish", &[("dish", &dish.name)]),
         Sheet::fixed(&placed.start),
         TimeEstimate::exactly(dish.time),
     );
@@ -229,12 +231,12 @@ fn of_dish(
             .coolest
             .raised_by(TemperatureDifference::ZERO.minus(offset))
     });
-    draft.say(&format!(
-        "Set the oven to {}.",
-        plan.units.oven_setting(dial)
+    draft.say(&messages::fill(
+        "do-set-oven",
+        &[("oven", &plan.units.oven_setting(dial))],
     ));
     if dish.can_be_held {
-        draft.say("Hold it hot until it is served.");
+        draft.say(messages::say("do-hold-dish"));
     }
     let mut step = draft.done();
     step.hands_on = dish.hands_on;
@@ -265,10 +267,7 @@ fn unavoidable(plan: &mut Plan, order: &Order) {
         .collect();
     if !outside.is_empty() {
         plan.findings.push(Finding::advice(
-            format!(
-                "Outside the cook's hours, and not to be moved into them: {}.",
-                outside.join("; ")
-            ),
+            messages::fill("advice-hours", &[("steps", &outside.join("; "))]),
             None,
         ));
     }

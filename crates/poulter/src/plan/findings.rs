@@ -3,6 +3,7 @@
 use crate::answer::{Basis, Finding};
 use crate::bird::{Cut, State};
 use crate::brine::BrineMethod;
+use crate::messages::{fill, say};
 use crate::rules::{Keeping, Requirement, Rule, Topic};
 use crate::units::Duration;
 
@@ -28,7 +29,7 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
             plan,
             Topic::BrineDryTime,
             Topic::BrineDryLimit,
-            "Custom and standard differ on dry brining",
+            say("custom-dry-brine"),
         );
     }
     differ(
@@ -36,7 +37,7 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
         plan,
         Topic::DonenessBreastPractice,
         doneness,
-        "Custom and standard differ on when the bird is done",
+        say("custom-done"),
     );
     beside_the_model(plan, timing);
     disagree(basis, plan, Topic::BrineRinse);
@@ -48,10 +49,8 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
     if setup.order.kitchen.altitude.is_some()
         && let Some(rule) = basis.find(Topic::RoastAltitude)
     {
-        plan.findings.push(Finding::advice(
-            "Altitude changes times, never the minimum inside the bird.",
-            Some(rule),
-        ));
+        plan.findings
+            .push(Finding::advice(say("advice-altitude"), Some(rule)));
     }
     for topic in [Topic::PeopleAtRisk, Topic::PeopleAllergens] {
         if let Some(rule) = basis.find(topic)
@@ -66,27 +65,23 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
 fn beside_the_model(plan: &mut Plan, timing: &Timing<'_>) {
     let alone = |model: Option<ModelTime>| model.is_some_and(|model| model.printed.is_none());
     if alone(timing.roast_model) || alone(timing.thaw_model) {
-        plan.findings.push(Finding::caution(
-            "No row is published for a bird of this mass. Its time comes from the heat model alone, which was checked \
-             against tables for other masses: look early, and let the thermometer decide.",
-            None,
-        ));
+        plan.findings
+            .push(Finding::caution(say("caution-model-alone"), None));
     }
     let (Some(model), Some(thaw)) = (timing.thaw_model, &timing.thaw) else {
         return;
     };
     if model.time.low < timing.thaw_time.low {
         let then = match thaw.may_wait {
-            Some(wait) if wait.high > Duration::ZERO => format!(
-                "once it is thawed, the raw bird waits {} at most: cook it sooner or freeze it again",
-                wait.high.shown()
-            ),
-            _ => "once it is thawed, cook it at once".to_owned(),
+            Some(wait) if wait.high > Duration::ZERO => {
+                fill("then-waits", &[("time", &wait.high.shown())])
+            }
+            _ => say("then-cook").to_owned(),
         };
         plan.findings.push(Finding::caution(
-            format!(
-                "By the model the bird may be thawed after {}. Look from then on; {then}.",
-                model.time.low.shown()
+            fill(
+                "advice-look-early",
+                &[("time", &model.time.low.shown()), ("then", &then)],
             ),
             None,
         ));
@@ -101,9 +96,14 @@ fn differ(basis: &mut Basis<'_>, plan: &mut Plan, custom: Topic, standard: Topic
     let (Some(custom), Some(limit)) = (in_short(custom), in_short(rule)) else {
         return;
     };
-    let text = format!(
-        "{what}: custom is {custom}; the plan follows {} with {limit}.",
-        rule.standard()
+    let text = fill(
+        "custom-and-standard",
+        &[
+            ("what", &what),
+            ("custom", &custom),
+            ("standard", &rule.standard()),
+            ("limit", &limit),
+        ],
     );
     plan.findings.push(Finding::advice(text, Some(rule)));
 }

@@ -2,6 +2,7 @@
 
 use std::collections::HashSet;
 
+use crate::messages::{fill, say};
 use crate::units::{Duration, DurationUnit};
 
 use super::chain::{Timing, longest_hold};
@@ -80,7 +81,7 @@ pub(super) fn choose<'b>(
             .zip(&kinds)
             .map(|(&at, kinds)| kinds[at])
             .collect();
-        let mut why = NO_ROOM.to_owned();
+        let mut why = say("out-no-oven").to_owned();
         if !hopeless.contains(&key) {
             match together(order, &room, lines, &picked, &dishes, times) {
                 Ok((loads, dishes)) => {
@@ -114,9 +115,6 @@ pub(super) fn choose<'b>(
     }
     Err(refused)
 }
-
-const NO_ROOM: &str = "would do alone, but ovens and sinks cannot be shared out so that everything is done in time and \
-    nothing is held too long";
 
 /// For each combination of a line the first one that fits just where it does, as far as ovens and sinks go.
 fn kinds((outset, _, weighed): &Line<'_>) -> Vec<usize> {
@@ -335,10 +333,7 @@ pub(super) fn changes(
             let mut without = order.clone();
             let dish = without.dishes.remove(at);
             if choose(&without, lines, times).is_ok() {
-                changes.push(same_hour(format!(
-                    "Make {} without the oven, or leave it out.",
-                    dish.name
-                )));
+                changes.push(same_hour(fill("change-dish", &[("dish", &dish.name)])));
             }
         }
     }
@@ -347,9 +342,7 @@ pub(super) fn changes(
     let another = more.kitchen.ovens[0].clone();
     more.kitchen.ovens.push(another);
     if more.kitchen.ovens.len() <= 4 && choose(&more, lines, times).is_ok() {
-        changes.push(same_hour(
-            "Use one more oven of the same kind as the first.".to_owned(),
-        ));
+        changes.push(same_hour(say("change-oven").to_owned()));
     }
     changes
 }

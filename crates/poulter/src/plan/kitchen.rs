@@ -6,6 +6,7 @@ use jiff::civil::{Date, Time};
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
+use crate::messages::fill;
 use crate::roast::Oven;
 use crate::units::{Duration, Length, Temperature, TemperatureDifference, Volume};
 
@@ -88,7 +89,7 @@ impl Kitchen {
     /// What an oven is called: its name, or its number.
     pub(super) fn oven_name(&self, place: usize) -> String {
         let name = self.ovens.get(place).and_then(|oven| oven.name.clone());
-        name.unwrap_or_else(|| format!("oven {}", place + 1))
+        name.unwrap_or_else(|| fill("oven-number", &[("number", &(place + 1))]))
     }
 }
 

@@ -13,6 +13,7 @@ use crate::heat::{
     RoastCut, RoastSimulationQuery, Surroundings, ThawSimulationQuery, pull_from_oven,
     remaining_thaw, simulate_roast, simulate_thaw,
 };
+use crate::messages::fill;
 use crate::roast::{self, OvenPhase, RoastMethod, RoastQuery};
 use crate::rules::{Requirement, RuleKind, Topic};
 use crate::thaw::ThawMethod;
@@ -51,17 +52,19 @@ impl ModelTime {
 
     /// The model's band with the printed time beside it, in words.
     pub(super) fn words(&self) -> String {
-        let model = format!(
-            "Model: {}, most likely {} (10 % to 90 %)",
-            self.time.shown(),
-            self.time.likely.shown()
+        let model = fill(
+            "model-time",
+            &[
+                ("range", &self.time.shown()),
+                ("likely", &self.time.likely.shown()),
+            ],
         );
         match self.printed {
-            Some(printed) => format!(
-                "{model}; the rule: {}. The longer slow case counts.",
-                printed.shown()
+            Some(printed) => fill(
+                "model-and-rule",
+                &[("model", &model), ("printed", &printed.shown())],
             ),
-            None => format!("{model}. No row is published for a bird of this mass."),
+            None => fill("model-alone", &[("model", &model)]),
         }
     }
 }

@@ -1,6 +1,7 @@
 //! What progress changed in a plan, and why.
 
 use crate::bird::Place;
+use crate::messages::{fill, say};
 use crate::units::Duration;
 
 use super::order::Order;
@@ -15,20 +16,17 @@ pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
     if before.feasible && !plan.feasible {
         let later = plan.changes.iter().map(|change| change.later_by).min();
         let what = match (plan.abandoned.first(), later) {
-            (Some(bird), _) => format!("{} must not be eaten", bird.bird),
-            (None, Some(later)) if later > Duration::ZERO => format!(
-                "dinner as planned is out of reach; it can be served {} later",
-                later.shown()
-            ),
-            (None, Some(_)) => {
-                "the plan no longer holds as it is; a change keeps the hour".to_owned()
+            (Some(bird), _) => fill("news-not-eaten", &[("bird", &bird.bird)]),
+            (None, Some(later)) if later > Duration::ZERO => {
+                fill("news-later", &[("time", &later.shown())])
             }
-            (None, None) => "dinner as planned is out of reach".to_owned(),
+            (None, Some(_)) => say("news-change").to_owned(),
+            (None, None) => say("news-none").to_owned(),
         };
         news.push(whole(plan, what, &why));
     }
     if plan.feasible && !before.feasible {
-        news.push(whole(plan, "dinner can be had after all".to_owned(), &why));
+        news.push(whole(plan, say("news-after-all").to_owned(), &why));
     }
     if plan.feasible && before.feasible {
         for line in chosen(plan) {
@@ -38,12 +36,18 @@ pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
             if let Some(was) = was
                 && (was.thaw, was.brine, was.roast) != (line.thaw, line.brine, line.roast)
             {
-                let what = format!(
-                    "another way: {}, {}, {}",
-                    line.thaw
-                        .map_or("not frozen", crate::thaw::ThawMethod::words),
-                    line.brine.words(),
-                    line.roast.words()
+                let what = fill(
+                    "news-way",
+                    &[
+                        (
+                            "thaw",
+                            &line
+                                .thaw
+                                .map_or(say("not-frozen"), crate::thaw::ThawMethod::words),
+                        ),
+                        ("brine", &line.brine.words()),
+                        ("roast", &line.roast.words()),
+                    ],
                 );
                 news.push(whole(plan, what, &why));
             }
@@ -54,7 +58,7 @@ pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
             } else {
                 news.push(News {
                     step: Some(step.id.clone()),
-                    what: format!("new: {}", step.title),
+                    what: fill("news-new", &[("step", &step.title)]),
                     why: why.clone(),
                     before: None,
                     now: Some(step.window.planned.clone()),
@@ -66,10 +70,7 @@ pub(super) fn tell(plan: &mut Plan, before: &Plan, order: &Order) {
 }
 
 fn chosen(plan: &Plan) -> Vec<&super::types::Chain> {
-    plan.chains
-        .iter()
-        .filter(|chain| chain.is_chosen())
-        .collect()
+    plan.chains.iter().filter(|chain| chain.chosen).collect()
 }
 
 fn whole(plan: &Plan, what: String, why: &str) -> News {
@@ -95,24 +96,28 @@ fn moved(step: &Step, was: &Step, why: &str) -> Option<News> {
         format!("{}: {} {later}", step.title, by.shown())
     } else if (step.duration.likely, step.duration.high) != (was.duration.likely, was.duration.high)
     {
-        format!(
-            "{}: takes {} instead of {}",
-            step.title,
-            step.duration.shown(),
-            was.duration.shown()
+        fill(
+            "news-takes",
+            &[
+                ("step", &step.title),
+                ("now", &step.duration.shown()),
+                ("before", &was.duration.shown()),
+            ],
         )
     } else if let (Some(now), Some(was)) = (oven(step), oven(was))
         && now.number != was.number
     {
         let called = |kept: &Use| {
             let name = kept.name.clone();
-            name.unwrap_or_else(|| format!("oven {}", kept.number))
+            name.unwrap_or_else(|| fill("oven-number", &[("number", &kept.number)]))
         };
-        format!(
-            "{}: in {} instead of {}",
-            step.title,
-            called(now),
-            called(was)
+        fill(
+            "news-oven",
+            &[
+                ("step", &step.title),
+                ("now", &called(now)),
+                ("before", &called(was)),
+            ],
         )
     } else {
         return None;
@@ -151,20 +156,28 @@ fn said(piece: &Progress, plan: &Plan) -> String {
     };
     if let Some(doing) = piece.started {
         let oven = piece.oven.as_ref();
-        let oven = oven.map_or_else(String::new, |oven| format!(" in {oven}"));
-        parts.push(format!("{} begun{oven}", word(doing)));
+        parts.push(match oven {
+            Some(oven) => fill("told-begun-in", &[("stage", &word(doing)), ("oven", &oven)]),
+            None => fill("told-begun", &[("stage", &word(doing))]),
+        });
     }
     if let Some(doing) = piece.finished {
-        parts.push(format!("{} over", word(doing)));
+        parts.push(fill("told-over", &[("stage", &word(doing))]));
     }
     if let Some(reading) = piece.reading {
         let place = in_the_bird(piece.place.unwrap_or(Place::Core));
-        parts.push(format!("{} at {place}", plan.units.temperature(reading)));
+        parts.push(fill(
+            "told-reading",
+            &[
+                ("reading", &plan.units.temperature(reading)),
+                ("place", &place),
+            ],
+        ));
     }
     if let Some(out) = piece.stood_out {
         parts.push(out.duration.map_or_else(
-            || "out of the cold for a time nobody knows".to_owned(),
-            |time| format!("out of the cold for {}", time.shown()),
+            || say("told-out-unknown").to_owned(),
+            |time| fill("told-out", &[("time", &time.shown())]),
         ));
     }
     let bird = piece

@@ -4,6 +4,7 @@ use crate::answer::{Basis, Finding};
 use crate::bird::State;
 use crate::brine::BrineMethod;
 use crate::error::Error;
+use crate::messages::{fill, say};
 use crate::purchase::{self, Appetite, Purchase, PurchaseQuery};
 use crate::roast::{self, RoastMethod};
 use crate::rules::{Requirement, Rulebook, Stage, Topic, Verdict};
@@ -70,7 +71,7 @@ impl<'b> Outset<'b> {
         );
         let chosen = before.filter(|plan| plan.feasible).and_then(|plan| {
             let mut chains = plan.chains.iter();
-            chains.find(|chain| chain.is_chosen() && chain.bird == name)
+            chains.find(|chain| chain.chosen && chain.bird == name)
         });
         setup.standing.roast_method = chosen.map(|chain| chain.roast);
         let mut findings = Vec::new();
@@ -105,15 +106,15 @@ impl<'b> Outset<'b> {
         }
         findings.extend(bought.findings);
         match order.kitchen.refrigerator {
-            None => basis.assume("The refrigerator is as cold as the standard asks; measure it."),
+            None => basis.assume(say("assume-refrigerator")),
             Some(measured) => {
                 let rule = basis.require(Topic::StorageRefrigerator)?;
                 if let Requirement::Temperature { limit } = &rule.requirement {
                     let (verdict, margin) = limit.judge(measured);
                     setup.refrigerator_is_cold = verdict == Verdict::Meets;
-                    let text = format!(
-                        "The refrigerator is at {measured}; the limit is {}.",
-                        limit.shown()
+                    let text = fill(
+                        "warm-refrigerator",
+                        &[("measured", &measured), ("limit", &limit.shown())],
                     );
                     findings.push(Finding::verdict(verdict, text, rule, Some(margin)));
                 }
@@ -125,7 +126,7 @@ impl<'b> Outset<'b> {
         findings.extend(thaw_left(&setup));
         findings.extend(roast_left(&setup));
         if order.now.is_none() {
-            basis.assume("No starting moment was given, so the plan says by when it must start.");
+            basis.assume(say("assume-no-start"));
         }
         Ok(Self {
             setup,
@@ -143,7 +144,7 @@ impl<'b> Outset<'b> {
             Some(state) => vec![state],
             None if self.setup.to_buy => vec![State::Frozen, State::Fresh],
             None => {
-                self.basis.assume("The bird in hand is hard frozen.");
+                self.basis.assume(say("assume-hard-frozen"));
                 vec![State::Frozen]
             }
         }
@@ -188,10 +189,12 @@ fn tie_to_oven(
     ovens.sort_unstable();
     ovens.dedup();
     for &oven in &ovens {
-        basis.assume(format!(
-            "{} went into the oven that the plan had for it, {}; say `oven` in the progress where it is another.",
-            name.unwrap_or("The bird"),
-            kitchen.oven_name(oven)
+        basis.assume(fill(
+            "assume-oven",
+            &[
+                ("bird", &name.unwrap_or(say("the-bird"))),
+                ("oven", &kitchen.oven_name(oven)),
+            ],
         ));
     }
     standing.ovens = ovens;
@@ -202,10 +205,9 @@ fn kit(order: &Order, setup: &Setup<'_>) -> Option<Finding> {
     let kit = order.kit.as_ref()?;
     let rule = setup.book.find(Topic::StorageRaw, &setup.case(None))?;
     Some(Finding::advice(
-        format!(
-            "The kit's use-by date, {}, is the last day on which its birds go into the oven; a shorter time by the \
-             standard counts from the delivery.",
-            kit.use_by.strftime("%a %-d %b %Y")
+        fill(
+            "assume-use-by",
+            &[("date", &kit.use_by.strftime("%a %-d %b %Y"))],
         ),
         Some(rule),
     ))
@@ -218,14 +220,15 @@ fn thaw_left(setup: &Setup<'_>) -> Option<Finding> {
     let left = model::thaw_left(setup, *method, reading)?;
     let clock = super::planner::clock(setup.order);
     Some(Finding::advice(
-        format!(
-            "{} at the core: {} the bird still takes {} by the model, most likely until {}, in its slow case until {}. \
-             The plan keeps the rule's time where that is longer.",
-            units(setup.order).temperature(reading),
-            method.words(),
-            left.shown(),
-            at.after(left.likely).shown(clock),
-            at.after(left.high).shown(clock),
+        fill(
+            "model-thaw",
+            &[
+                ("reading", &units(setup.order).temperature(reading)),
+                ("method", &method.words()),
+                ("left", &left.shown()),
+                ("likely", &at.after(left.likely).shown(clock)),
+                ("high", &at.after(left.high).shown(clock)),
+            ],
         ),
         None,
     ))
@@ -251,20 +254,22 @@ fn roast_left(setup: &Setup<'_>) -> Option<Finding> {
     let clock = super::planner::clock(setup.order);
     let end = |time| start.after(time).shown(clock);
     let printed = model.printed.map_or_else(String::new, |printed| {
-        format!(
-            " The printed time ends from {} to {}.",
-            end(printed.low),
-            end(printed.high)
-        )
+        let ends = fill(
+            "model-printed-ends",
+            &[("low", &end(printed.low)), ("high", &end(printed.high))],
+        );
+        format!(" {ends}")
     });
     Some(Finding::advice(
-        format!(
-            "{} at {}: by the model and the readings so far the bird is done most likely at {}, in its slow case at {}.\
-             {printed} The plan keeps the later slow case; only the thermometer says that it is done.",
-            units(setup.order).temperature(reading),
-            at.shown(clock),
-            end(model.time.likely),
-            end(model.time.high),
+        fill(
+            "model-roast",
+            &[
+                ("reading", &units(setup.order).temperature(reading)),
+                ("time", &at.shown(clock)),
+                ("likely", &end(model.time.likely)),
+                ("high", &end(model.time.high)),
+                ("printed", &printed),
+            ],
         ),
         None,
     ))
@@ -284,10 +289,14 @@ pub(super) fn together(lines: &[(Option<&str>, Option<i64>)]) -> Option<Finding>
         sum += (*feeds)?;
         each.push(format!("{} {} %", (*name)?, (*feeds)? / 10));
     }
-    let verdict = if sum >= 1000 { "enough" } else { "too few" };
-    let text = format!(
-        "The birds together are {verdict}. By its own rule each line gives this share of what all guests need: {}.",
-        each.join(", ")
+    let verdict = if sum >= 1000 {
+        say("feeds-enough")
+    } else {
+        say("feeds-too-few")
+    };
+    let text = fill(
+        "feeds-together",
+        &[("verdict", &verdict), ("shares", &each.join(", "))],
     );
     (each.len() > 1).then(|| Finding::advice(text, None))
 }

@@ -2,6 +2,7 @@
 
 use crate::answer::{Answer, Finding, customary_units};
 use crate::error::{Error, ErrorKind};
+use crate::messages::{fill, say};
 use crate::rules::Rulebook;
 use crate::units::{HourClock, UnitSystem};
 
@@ -184,7 +185,7 @@ fn prefer(order: &Order, lines: &mut [Line<'_>], before: &[Chain]) {
     for (outset, _, weighed) in lines {
         let chosen = before
             .iter()
-            .find(|chain| chain.bird == outset.name && chain.is_chosen());
+            .find(|chain| chain.bird == outset.name && chain.chosen);
         let was = |combination: Combination| {
             chosen.is_some_and(|was| {
                 (was.thaw, was.brine, was.roast)
@@ -228,8 +229,8 @@ fn chains_of(
                 (None, Some(best)) => kept_chain(order, name, timing, best),
                 (None, None) => {
                     let why = abandoned.first().map_or_else(
-                        || "would do alone, but not with the other birds of the order".to_owned(),
-                        |bird| format!("the bird must not be eaten: {}", bird.reason),
+                        || say("out-with-others").to_owned(),
+                        |bird| fill("out-not-eaten", &[("reason", &bird.reason)]),
                     );
                     chain(name, timing.combination, false, why)
                 }
@@ -263,9 +264,9 @@ fn changes_of(
         };
         if let Some(name) = &outset.name {
             for change in &mut own {
-                change.change = format!(
-                    "{name}: {} Plan again with it, since the birds share the kitchen.",
-                    change.change
+                change.change = fill(
+                    "change-one-of-many",
+                    &[("name", &name), ("change", &change.change)],
                 );
             }
         }
@@ -309,7 +310,11 @@ fn one_title(bird: &PlannedBird, order: &Order) -> String {
     } else {
         String::new()
     };
-    let stuffed = if bird.stuffed { ", stuffed" } else { "" };
+    let stuffed = if bird.stuffed {
+        say("title-stuffed")
+    } else {
+        ""
+    };
     format!(
         "{count}{mass} {} ({}{stuffed})",
         bird.species.name(),
@@ -319,6 +324,10 @@ fn one_title(bird: &PlannedBird, order: &Order) -> String {
 
 fn title(birds: &[PlannedBird], order: &Order) -> String {
     let guests = order.guests.adults + order.guests.children;
-    let all: Vec<String> = birds.iter().map(|bird| one_title(bird, order)).collect();
-    format!("{} for {guests}", all.join(" and "))
+    let all = birds.iter().map(|bird| one_title(bird, order));
+    let all = all.reduce(|birds, bird| fill("title-and", &[("birds", &birds), ("bird", &bird)]));
+    fill(
+        "title",
+        &[("birds", &all.unwrap_or_default()), ("guests", &guests)],
+    )
 }

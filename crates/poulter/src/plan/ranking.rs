@@ -1,12 +1,13 @@
 //! The order of preference among combinations that hold, and what each one is told.
 
+use crate::messages::{fill, say};
 use crate::units::Duration;
 
 use super::chain::{Fallen, Timing};
 use super::combination::Combination;
 use super::moment::Moment;
 use super::order::Order;
-use super::types::{CHOSEN, Chain, Criteria};
+use super::types::{Chain, Criteria};
 
 type Rank<'c> = (
     i64,
@@ -58,12 +59,14 @@ pub(super) fn kept_chain(
     timing: &Timing<'_>,
     best: &Timing<'_>,
 ) -> Chain {
-    let reason = if timing.combination == best.combination {
-        format!("{CHOSEN}: serves on time in the slow case and holds safely in the quick case")
+    let chosen = timing.combination == best.combination;
+    let reason = if chosen {
+        say("chosen").to_owned()
     } else {
         runner_up(order, &timing.criteria, &best.criteria)
     };
     Chain {
+        chosen,
         criteria: Some(timing.criteria.clone()),
         score: score(order, &timing.criteria),
         ..chain(name, timing.combination, true, reason)
@@ -72,23 +75,23 @@ pub(super) fn kept_chain(
 
 fn runner_up(order: &Order, own: &Criteria, best: &Criteria) -> String {
     let why = if score(order, own) != score(order, best) {
-        "has more points by the weights"
+        say("after-by-points")
     } else if own.night_steps != best.night_steps {
-        "a step would start at night"
+        say("after-by-night")
     } else if own.compromises != best.compromises {
-        "gives up a brine or a full thaw"
+        say("after-by-trade-offs")
     } else if own.outside_lessons != best.outside_lessons {
-        "more of its steps fall outside the lessons"
+        say("after-by-lessons")
     } else if own.attended != best.attended {
-        "needs someone standing by"
+        say("after-by-attendance")
     } else if own.longest_hold != best.longest_hold {
-        "may have to be held hot longer"
+        say("after-by-hold")
     } else if own.must_start_by != best.must_start_by {
-        "has to start earlier"
+        say("after-by-start")
     } else {
-        "equal by every criterion; the order of preference decides"
+        say("after-by-preference")
     };
-    format!("would also do; {why}")
+    fill("also-possible", &[("why", &why)])
 }
 
 /// The line for a combination that falls out.
@@ -119,6 +122,7 @@ pub(super) fn chain(
         brine,
         roast,
         kept,
+        chosen: false,
         reason,
         criteria: None,
         score: None,

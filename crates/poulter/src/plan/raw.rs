@@ -3,6 +3,7 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::State;
 use crate::brine::BrineMethod;
+use crate::messages::fill;
 use crate::rules::Topic;
 use crate::thaw::ThawTime;
 use crate::units::{Duration, DurationUnit};
@@ -77,10 +78,12 @@ pub(super) fn brine_span(
     };
     longest = longest.min(raw.may_wait.minus(raw.uncertain).minus(made_ready));
     if longest < wanted.low {
-        return Err(Fallen::because(format!(
-            "a brine of at least {} would leave the raw bird waiting longer than {}",
-            wanted.low.shown(),
-            raw.may_wait.shown()
+        return Err(Fallen::because(fill(
+            "out-brine-too-long",
+            &[
+                ("brine", &wanted.low.shown()),
+                ("longest", &raw.may_wait.shown()),
+            ],
         )));
     }
     if let Some((start, _)) = &setup.standing.brine {
@@ -116,10 +119,12 @@ pub(super) fn brine_span(
 /// A brine that is under way ends when the bird is wanted; only its upper limit can rule that out.
 fn under_way(start: &Moment, end: &Moment, longest: Duration) -> Result<Span, Fallen> {
     if end.since(start) > longest {
-        return Err(Fallen::because(format!(
-            "the bird would be in its brine, raw, for {}, longer than {}: take it out and cook it sooner",
-            end.since(start).shown(),
-            longest.shown()
+        return Err(Fallen::because(fill(
+            "out-brine-raw",
+            &[
+                ("time", &end.since(start).shown()),
+                ("longest", &longest.shown()),
+            ],
         )));
     }
     Ok(Span::fixed(start))

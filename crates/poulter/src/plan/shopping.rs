@@ -1,5 +1,6 @@
 //! The shopping list.
 
+use crate::messages::{fill, say};
 use crate::thaw::ThawMethod;
 use crate::units::{Mass, Volume};
 
@@ -15,7 +16,16 @@ impl Plan {
             item: item.to_owned(),
             amount: Some(amount),
             note: note.to_owned(),
+            ingredient: None,
         });
+    }
+
+    /// What is eaten, with the words by which the rules for allergens know it.
+    fn add_food(&mut self, ingredient: &'static str, item: &str, amount: Amount, note: &str) {
+        self.add(item, amount, note);
+        for line in self.shopping.iter_mut().filter(|line| line.item == item) {
+            line.ingredient = Some(ingredient);
+        }
     }
 
     /// More of something that may be on the list already.
@@ -50,7 +60,7 @@ pub(super) fn of_birds(
             bird.state.name()
         );
         let note = if several {
-            format!("{count} of this mass")
+            fill("buy-count", &[("count", &count)])
         } else {
             String::new()
         };
@@ -58,77 +68,68 @@ pub(super) fn of_birds(
     }
     if let Some(brine) = &amounts.brine {
         if let Some(salt) = &brine.salt {
-            plan.add(
-                salt.kind.words(),
-                each(salt.mass),
-                "weigh it: a spoon of another kind holds another mass",
-            );
+            plan.add(salt.kind.words(), each(salt.mass), say("buy-weigh-salt"));
         }
         if let Some(wet) = &brine.wet {
             if let Some(chilling) = &wet.chilling {
-                plan.add(
-                    "ice",
-                    each(chilling.ice),
-                    "to chill the brine; it counts as water",
-                );
+                plan.add(say("buy-ice"), each(chilling.ice), say("buy-ice-why"));
             }
             let note = if several {
-                format!("at least this large, {count} of them")
+                fill("buy-vessels", &[("count", &count)])
             } else {
-                "at least this large".to_owned()
+                say("buy-vessel-size").to_owned()
             };
-            plan.buy(
-                "food-grade vessel or bag",
-                Amount::Volume(wet.vessel),
-                &note,
-            );
+            plan.buy(say("buy-vessel"), Amount::Volume(wet.vessel), &note);
         }
     }
     if let Some(fat) = amounts.fat {
         if setup.order.guests.avoids(&["milk", "butter", "dairy"]) {
-            plan.add("oil for the skin", each(fat), "");
+            plan.add_food("oil", say("buy-oil"), each(fat), "");
         } else {
-            plan.add("butter or oil for the skin", each(fat), "butter holds milk");
+            plan.add_food(
+                "butter or oil",
+                say("buy-butter"),
+                each(fat),
+                say("buy-butter-holds"),
+            );
         }
     }
     if let Some(ThawMethod::ColdWater | ThawMethod::RunningWater) = timing.combination.thaw {
-        plan.add(
-            "leak-proof bag for the bird",
-            Amount::Count { count },
-            "for thawing in water",
-        );
+        plan.add(say("buy-bag"), Amount::Count { count }, say("buy-bag-why"));
     }
 }
 
 /// Adds what the meal needs once, however many birds there are.
 pub(super) fn of_meal(plan: &mut Plan, amounts: &Amounts) {
     if let Some(gravy) = &amounts.gravy {
-        let (item, note) = match gravy.fat {
-            Some(_) => ("flour for the gravy", "holds wheat"),
-            None => ("maize starch for the gravy", ""),
+        let (ingredient, item, note) = match gravy.fat {
+            Some(_) => ("flour", say("buy-flour"), say("buy-flour-holds")),
+            None => ("maize starch", say("buy-starch"), ""),
         };
-        plan.add(item, Amount::Mass(gravy.thickener), note);
+        plan.add_food(ingredient, item, Amount::Mass(gravy.thickener), note);
         if gravy.stock_to_have > Volume::ZERO {
-            plan.add(
-                "stock for the gravy",
+            plan.add_food(
+                "stock",
+                say("buy-gravy-stock"),
                 Amount::Volume(gravy.stock_to_have),
-                "if the bird gives few drippings; read its label for allergens",
+                say("buy-gravy-stock-why"),
             );
         }
     }
     if let Some(stock) = &amounts.stock
         && stock.vegetables > Mass::ZERO
     {
-        plan.add(
-            "onion, carrot and celery for the stock",
+        plan.add_food(
+            "onion, carrot and celery",
+            say("buy-vegetables"),
             Amount::Mass(stock.vegetables),
-            "celery is an allergen in the EU and the UK",
+            say("buy-vegetables-holds"),
         );
     }
     plan.add(
-        "thermometers",
+        say("buy-thermometers"),
         Amount::Count { count: 2 },
-        "one for the bird, one for the refrigerator",
+        say("buy-thermometers-why"),
     );
 }
 

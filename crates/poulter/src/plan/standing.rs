@@ -4,6 +4,7 @@ use crate::answer::{Finding, TimeEstimate};
 use crate::brine::BrineMethod;
 use crate::error::Error;
 use crate::heat::{ForecastQuery, ProbePlace, ProbeReading, ProbeTrace, RoastSimulationQuery};
+use crate::messages::{fill, say};
 use crate::roast::RoastMethod;
 use crate::rules::{Requirement, Topic, Verdict};
 use crate::serve::{PeriodOut, Side, TimeOutCheck, check_time_out};
@@ -33,7 +34,7 @@ const MEMBERS: u32 = 200;
 /// A place of the bird within a sentence.
 pub(super) fn in_the_bird(place: Place) -> String {
     if place == Place::Core {
-        return "the core".to_owned();
+        return say("the-core").to_owned();
     }
     let says = place.says();
     let mut letters = says.chars();
@@ -134,38 +135,30 @@ impl Standing {
             && self.thaw.is_some()
             && !self.thaws_by(combination.thaw)
         {
-            return Some(Fallen::because(
-                "the bird is thawed already, in another way",
-            ));
+            return Some(Fallen::because(say("out-thawed-otherwise")));
         }
         if self.roast.is_some()
             && self
                 .roast_method
                 .is_some_and(|how| how != combination.roast)
         {
-            return Some(Fallen::because(
-                "the bird is in the oven already, in another way",
-            ));
+            return Some(Fallen::because(say("out-in-oven-otherwise")));
         }
         if self.roast.is_some() && frozen {
             let never_thawed = self.thaw.is_none() && self.thawed.is_none();
             if never_thawed != (combination.thaw == Some(ThawMethod::FromFrozen))
                 || self.switches(combination) && self.thawed.is_none() && !never_thawed
             {
-                return Some(Fallen::because(
-                    "the bird is in the oven already, in another way",
-                ));
+                return Some(Fallen::because(say("out-in-oven-otherwise")));
             }
         }
         let begun = self.brine.as_ref().map(|(_, how)| *how);
         match begun {
-            Some(how) if how != combination.brine => {
-                Some(Fallen::because("the bird is in another brine already"))
-            }
+            Some(how) if how != combination.brine => Some(Fallen::because(say("out-other-brine"))),
             None if combination.brine != BrineMethod::None
                 && (self.prepared.is_some() || self.roast.is_some()) =>
             {
-                Some(Fallen::because("the bird is past the brine already"))
+                Some(Fallen::because(say("out-past-brine")))
             }
             _ => None,
         }
@@ -317,10 +310,9 @@ impl Standing {
             && now.since(thawed) > *high
         {
             let waited = now.since(thawed);
-            let reason = format!(
-                "the raw bird has waited {} since it was thawed; the limit is {}",
-                waited.shown(),
-                high.shown()
+            let reason = fill(
+                "bad-waited",
+                &[("time", &waited.shown()), ("limit", &high.shown())],
             );
             findings.push(Finding::verdict(Verdict::Fails, reason.clone(), rule, None));
             give_up(Verdict::Fails, reason, rule.id.clone());
@@ -332,11 +324,13 @@ impl Standing {
             && let Requirement::Temperature { limit } = &rule.requirement
             && limit.judge(*reading).0 != Verdict::Meets
         {
-            let reason = format!(
-                "{reading} at {}, where the limit for raw poultry is {}; how long it was warmer is not known. Say how \
-                 long it stood out; if nobody knows, discard it.",
-                in_the_bird(*place),
-                limit.shown()
+            let reason = fill(
+                "bad-warm",
+                &[
+                    ("reading", &reading),
+                    ("place", &in_the_bird(*place)),
+                    ("limit", &limit.shown()),
+                ],
             );
             findings.push(Finding::verdict(
                 Verdict::CannotTell,

@@ -3,6 +3,7 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::{Place, State};
 use crate::brine::{Brine, BrineMethod};
+use crate::messages::{fill, say};
 use crate::rules::{Requirement, Stage, Topic};
 use crate::serve;
 use crate::thaw::ThawMethod;
@@ -53,7 +54,10 @@ impl<'b> Sheet<'_, 'b> {
                         limit,
                         hold: Some(hold),
                         ..
-                    } => format!("{} for {}", limit.shown(), hold.shown()),
+                    } => fill(
+                        "limit-held-for",
+                        &[("limit", &limit.shown()), ("hold", &hold.shown())],
+                    ),
                     Requirement::Temperature { limit }
                     | Requirement::MinimumTemperature { limit, .. } => limit.shown(),
                     Requirement::Time { limit, .. } => limit.shown(),
@@ -61,7 +65,7 @@ impl<'b> Sheet<'_, 'b> {
                 };
                 (words, Some(rule.id.clone()))
             }
-            None => ("no published row".to_owned(), None),
+            None => (say("no-row").to_owned(), None),
         }
     }
 
@@ -84,10 +88,10 @@ impl<'b> Sheet<'_, 'b> {
 
     fn refrigerator_check(&mut self) -> Record {
         self.record(
-            "Refrigerator",
+            say("record-refrigerator"),
             None,
             Topic::StorageRefrigerator,
-            "Turn it colder and measure again after an hour; if food was warm for 2 h or more, discard it.",
+            say("mend-refrigerator"),
         )
     }
 
@@ -96,10 +100,10 @@ impl<'b> Sheet<'_, 'b> {
         let rule = self.basis.find(Topic::ThawWaterTemperature)?;
         matches!(rule.requirement, Requirement::Temperature { .. }).then(|| {
             self.record(
-                "Water",
+                say("record-water"),
                 None,
                 Topic::ThawWaterTemperature,
-                "Change it at once for colder water.",
+                say("mend-water"),
             )
         })
     }
@@ -134,12 +138,14 @@ impl<'b> Sheet<'_, 'b> {
             .before(&latest.before(minutes(120)))
             .max(earliest.clone());
         let bird = &self.plan.bird;
-        let title = format!(
-            "Buy {} {} of {} ({})",
-            bird.count,
-            bird.species.name(),
-            self.units().mass(bird.mass),
-            bird.state.name()
+        let title = fill(
+            "step-buy",
+            &[
+                ("count", &bird.count),
+                ("species", &bird.species.name()),
+                ("mass", &self.units().mass(bird.mass)),
+                ("state", &bird.state.name()),
+            ],
         );
         let mut draft = Draft::new(
             "buy",
@@ -153,7 +159,7 @@ impl<'b> Sheet<'_, 'b> {
             TimeEstimate::exactly(minutes(60)),
         );
         draft.occupies(&[Resource::Cook]);
-        draft.say("Buy the bird last and take it straight home; keep it wrapped and apart from other food.");
+        draft.say(say("do-buy-last"));
         draft.follow(
             &mut self.basis,
             &[
@@ -181,22 +187,22 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "take-in",
             Stage::Storage,
-            "Take in the kit".to_owned(),
+            say("step-take-in").to_owned(),
             Self::fixed(&at),
             TimeEstimate::exactly(minutes(10)),
         );
         draft.occupies(&[Resource::Cook, Resource::Refrigerator]);
-        draft.say("Open it at once, and look for torn packs.");
-        draft.say("Put the birds on the lowest shelf, below ready-to-eat food, or in the freezer.");
-        draft.say(&format!(
-            "Write the use-by date, {}, on every pack.",
-            kit.use_by.strftime("%a %-d %b %Y")
+        draft.say(say("do-open-kit"));
+        draft.say(say("do-shelve-kit"));
+        draft.say(&fill(
+            "do-date-kit",
+            &[("date", &kit.use_by.strftime("%a %-d %b %Y"))],
         ));
         let check = self.record(
-            "Kit, between two packs",
+            say("record-kit"),
             None,
             Topic::StorageRefrigerator,
-            "Do not use the birds; tell the sender.",
+            say("mend-kit"),
         );
         draft.check(check);
         draft.follow(&mut self.basis, &[Topic::StorageSenses]);
@@ -211,7 +217,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "thaw",
             Stage::Thaw,
-            format!("Start thawing ({})", thaw.method.words()),
+            fill("step-thaw", &[("method", &thaw.method.words())]),
             window(&timing.thaw_start),
             timing.thaw_time,
         );
@@ -223,8 +229,8 @@ impl<'b> Sheet<'_, 'b> {
         match thaw.method {
             ThawMethod::Refrigerator => {
                 draft.occupies(&[Resource::Refrigerator]);
-                draft.say("Put the bird on the lowest shelf, below ready-to-eat food.");
-                draft.say("It is thawed when no ice is left in the cavity and the joints move.");
+                draft.say(say("do-shelve-bird"));
+                draft.say(say("do-tell-thawed"));
                 let check = self.refrigerator_check();
                 draft.check(check);
             }
@@ -233,7 +239,7 @@ impl<'b> Sheet<'_, 'b> {
                 if let Some(every) = thaw.water_change_every {
                     draft.repeat(Repeat {
                         every,
-                        what: "Change the water for fresh cold water.".to_owned(),
+                        what: say("do-change-water").to_owned(),
                     });
                 }
                 if let Some(water) = self.water_check() {
@@ -267,9 +273,9 @@ impl<'b> Sheet<'_, 'b> {
             high: end.since(&span.planned),
         };
         let title = if wet {
-            "Put the bird into the brine"
+            say("step-brine-wet")
         } else {
-            "Salt the bird (dry brine)"
+            say("step-brine-dry")
         };
         let mut draft = Draft::new(
             "brine",
@@ -279,7 +285,7 @@ impl<'b> Sheet<'_, 'b> {
             duration,
         );
         draft.occupies(&[Resource::Refrigerator, Resource::Cook]);
-        draft.say("Take out giblets and neck first; keep them cold for the gravy.");
+        draft.say(say("do-take-out-giblets"));
         if let Some(brine) = brine {
             self.say_brine(&mut draft, brine);
         }
@@ -296,10 +302,10 @@ impl<'b> Sheet<'_, 'b> {
         draft.follow(&mut self.basis, topics);
         let check = if wet {
             self.record(
-                "Brine",
+                say("record-brine"),
                 None,
                 Topic::BrineTemperature,
-                "Add ice in a bag; if it was warm for 2 h or more, discard the bird.",
+                say("mend-brine"),
             )
         } else {
             self.refrigerator_check()
@@ -313,7 +319,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "prepare",
             Stage::Prepare,
-            "Take the bird out, dry and season it".to_owned(),
+            say("step-prepare").to_owned(),
             Window {
                 earliest: start.before(minutes(30)),
                 planned: start.clone(),
@@ -337,7 +343,7 @@ impl<'b> Sheet<'_, 'b> {
         );
         if timing.combination.brine != BrineMethod::None {
             draft.follow(&mut self.basis, &[Topic::BrineRinse]);
-            draft.say("Add no more salt to the skin or the cavity.");
+            draft.say(say("do-add-no-salt"));
         }
         draft.follow(&mut self.basis, &[Topic::PrepareDrySkin, Topic::PrepareFat]);
         if self.setup.stuffed {
@@ -354,7 +360,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "roast",
             Stage::Roast,
-            "Put the bird into the oven".to_owned(),
+            say("step-roast").to_owned(),
             window(&timing.oven_in),
             timing.roast_time,
         );
@@ -364,17 +370,22 @@ impl<'b> Sheet<'_, 'b> {
         let units = self.units();
         for phase in &timing.roast.oven {
             let dial = if phase.dial == phase.air {
-                format!("Set the oven to {}", units.oven_setting(phase.dial))
+                fill("set-oven", &[("oven", &units.oven_setting(phase.dial))])
             } else {
-                format!(
-                    "Set the dial to {} so that the oven is at {}",
-                    units.oven_setting(phase.dial),
-                    units.oven_setting(phase.air)
+                fill(
+                    "set-dial",
+                    &[
+                        ("dial", &units.oven_setting(phase.dial)),
+                        ("oven", &units.oven_setting(phase.air)),
+                    ],
                 )
             };
             draft.say(&match phase.time {
-                Some(time) => format!("{dial} for the first {}.", time.shown()),
-                None => format!("{dial}, until the thermometer says done."),
+                Some(time) => fill(
+                    "do-set-at-first",
+                    &[("dial", &dial), ("time", &time.shown())],
+                ),
+                None => fill("do-set-until-done", &[("dial", &dial)]),
             });
         }
         for text in timing.roast.to_do.iter().chain(&timing.roast.notes) {
@@ -382,16 +393,11 @@ impl<'b> Sheet<'_, 'b> {
         }
         draft.say(self.setup.oven.position());
         if timing.combination.thaw == Some(ThawMethod::FromFrozen) {
-            draft.say("Take out the giblet packs with tongs as soon as they come loose.");
+            draft.say(say("do-take-out-packs"));
         }
         // A standard without a lowest oven has no limit to measure against.
         if self.basis.find(Topic::RoastOven).is_some() {
-            let oven = self.record(
-                "Oven, on a thermometer",
-                None,
-                Topic::RoastOven,
-                "Set the dial higher.",
-            );
+            let oven = self.record(say("record-oven"), None, Topic::RoastOven, say("mend-oven"));
             draft.check(oven);
         }
         draft.follow(&mut self.basis, &[Topic::PreparePartCook]);
@@ -405,7 +411,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "measure",
             Stage::Doneness,
-            "Start measuring".to_owned(),
+            say("step-measure").to_owned(),
             Window {
                 earliest: into.earliest.after(timing.roast_time.low),
                 planned: start,
@@ -420,7 +426,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.occupies(&[Resource::Cook]);
         draft.repeat(Repeat {
             every: minutes(20),
-            what: "Measure again until every place is done.".to_owned(),
+            what: say("do-measure-again").to_owned(),
         });
         draft.follow(
             &mut self.basis,
@@ -434,12 +440,7 @@ impl<'b> Sheet<'_, 'b> {
             _ => vec![Place::Thickest],
         };
         for place in places {
-            let record = self.record(
-                place.says(),
-                Some(place),
-                topic,
-                "Not done: keep roasting and measure every place again.",
-            );
+            let record = self.record(place.says(), Some(place), topic, say("mend-not-done"));
             draft.check(record);
         }
         if self.setup.stuffed {
@@ -447,7 +448,7 @@ impl<'b> Sheet<'_, 'b> {
                 Place::Stuffing.says(),
                 Some(Place::Stuffing),
                 Topic::DonenessStuffing,
-                "Keep roasting, or bake the stuffing on in a dish of its own.",
+                say("mend-stuffing"),
             );
             draft.check(record);
         }
@@ -464,7 +465,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "rest",
             Stage::Serve,
-            "Take the bird out and let it rest".to_owned(),
+            say("step-rest").to_owned(),
             Window {
                 earliest: into
                     .planned
@@ -478,33 +479,34 @@ impl<'b> Sheet<'_, 'b> {
         serve::resting(&mut self.basis, self.setup.mass, |basis| {
             draft.follow(basis, &[Topic::ServeRest]);
         });
-        draft.say("Only once every place is done. The heat that goes on rising inside is never counted as cooking.");
+        draft.say(say("do-only-when-done"));
         let query = roast_query(self.setup, timing.combination);
         if let Some(pull) = model::pull(self.setup, &query, &timing.roast.oven, timing.rest.likely)
         {
             let at = |time| into.planned.after(time).clock(self.plan.clock);
-            draft.say(&format!(
-                "Take it out when every place reads {}, likely at {} ({} to {}). Model: the middle may rise by {} to {} \
-                 more while it rests.",
-                self.units().temperature(pull.reading),
-                at(timing.roast_time.likely),
-                at(timing.roast_time.low),
-                at(timing.roast_time.high),
-                pull.rise.low.shown(),
-                pull.rise.high.shown(),
+            draft.say(&fill(
+                "do-pull",
+                &[
+                    ("reading", &self.units().temperature(pull.reading)),
+                    ("likely", &at(timing.roast_time.likely)),
+                    ("low", &at(timing.roast_time.low)),
+                    ("high", &at(timing.roast_time.high)),
+                    ("least", &pull.rise.low.shown()),
+                    ("most", &pull.rise.high.shown()),
+                ],
             ));
         }
         if timing.criteria.longest_hold > Duration::ZERO {
-            draft.say(&format!(
-                "If it is done early, rest it, then hold it hot, for up to {}.",
-                timing.criteria.longest_hold.shown()
+            draft.say(&fill(
+                "do-hold-hot",
+                &[("hold", &timing.criteria.longest_hold.shown())],
             ));
         }
         let hold = self.record(
-            "Bird, while it is held",
+            say("record-held"),
             Some(Place::Breast),
             Topic::HoldHot,
-            "Heat it up again now, or carve and chill it within the time for food standing out.",
+            say("mend-held"),
         );
         draft.check(hold);
         draft.follow(&mut self.basis, &[Topic::HoldHot, Topic::HoldHotTime]);
@@ -515,7 +517,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "carve",
             Stage::Serve,
-            "Carve".to_owned(),
+            say("step-carve").to_owned(),
             Window {
                 earliest: timing.carve_start.before(minutes(15)),
                 planned: timing.carve_start.clone(),
@@ -524,9 +526,7 @@ impl<'b> Sheet<'_, 'b> {
             timing.carve,
         );
         draft.occupies(&[Resource::Cook]);
-        draft.say(
-            "Use a clean board, knife and platter that have not met raw meat; warm the platter.",
-        );
+        draft.say(say("do-carve-clean"));
         if self.setup.stuffed {
             draft.follow(&mut self.basis, &[Topic::ServeStuffingOut]);
         }
@@ -537,7 +537,7 @@ impl<'b> Sheet<'_, 'b> {
         let mut draft = Draft::new(
             "serve",
             Stage::Serve,
-            "Serve".to_owned(),
+            say("step-serve").to_owned(),
             Self::fixed(&self.order.serve_at),
             TimeEstimate::exactly(minutes(60)),
         );

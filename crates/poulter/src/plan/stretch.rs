@@ -3,6 +3,7 @@
 use crate::answer::{Basis, TimeEstimate};
 use crate::bird::State;
 use crate::error::ErrorKind;
+use crate::messages::{fill, say};
 use crate::roast::{self, RoastMethod, RoastQuery, RoastTime};
 use crate::rules::Rule;
 use crate::thaw::{self, ThawMethod, ThawTime};
@@ -26,12 +27,10 @@ pub(super) fn thaw_of(
         return Ok((None, TimeEstimate::exactly(Duration::ZERO), None));
     };
     if method == ThawMethod::Refrigerator && !setup.refrigerator_is_cold {
-        return Err(Fallen::because("the refrigerator is too warm to thaw in"));
+        return Err(Fallen::because(say("out-warm-for-thaw")));
     }
     if method == ThawMethod::FromFrozen && combination.roast == RoastMethod::HighStart {
-        return Err(Fallen::because(
-            "no published row covers a hot start with a frozen bird",
-        ));
+        return Err(Fallen::because(say("out-hot-start-frozen")));
     }
     let model = model::thaw_time(setup, method);
     let thaw = thaw::work_out_or(basis, method, setup.mass, model).map_err(fallen)?;
@@ -39,9 +38,7 @@ pub(super) fn thaw_of(
         return Err(Fallen::because(refusal.clone()));
     }
     let Some(printed) = thaw.time else {
-        return Err(Fallen::because(
-            "the oven maker's table gives the time; none is published to plan by",
-        ));
+        return Err(Fallen::because(say("out-makers-table")));
     };
     let mut time = printed;
     let by_model_alone = model == Some(printed);
@@ -65,9 +62,7 @@ pub(super) fn thaw_of(
     if icy && method != ThawMethod::FromFrozen {
         time.low = Duration::ZERO;
         time.likely = time.likely.times_ratio(1, 2);
-        basis.assume(
-            "A part-frozen bird may need anything from no time to the time of a hard-frozen one.",
-        );
+        basis.assume(say("assume-part-frozen"));
     }
     Ok((Some(thaw), time, model))
 }
@@ -125,7 +120,7 @@ pub(super) fn roast_of<'b>(
             }
             Ok((roast, time, model))
         }
-        (None, None) => Err(Fallen::because("no published time for this bird")),
+        (None, None) => Err(Fallen::because(say("out-no-time"))),
     }
 }
 
@@ -144,13 +139,14 @@ fn without_own_row<'b>(
         }
     }
     let table = roast::table_elsewhere(setup.book, &basis.case, setup.stuffed, setup.mass)?;
-    basis.assume(format!(
-        "{own} prints no roasting time for {}, so the time is that of {} ({}). It only says when to start measuring; \
-         {own} decides when the bird is done.",
-        setup.species.name(),
-        table.standard(),
-        table.id,
-        own = setup.order.standard,
+    basis.assume(fill(
+        "assume-other-table",
+        &[
+            ("own", &setup.order.standard),
+            ("species", &setup.species.name()),
+            ("standard", &table.standard()),
+            ("rule", &table.id),
+        ],
     ));
     Some(Err(table))
 }

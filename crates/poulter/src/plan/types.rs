@@ -275,6 +275,9 @@ pub struct ShoppingItem {
     pub amount: Option<Amount>,
     /// What to know when buying it.
     pub note: String,
+    /// The words by which the rules for allergens know it; none where it is no food.
+    #[serde(skip)]
+    pub ingredient: Option<&'static str>,
 }
 
 /// One combination of methods, and why it was kept or fell out.
@@ -294,6 +297,9 @@ pub struct Chain {
     pub roast: RoastMethod,
     /// Whether it serves on time in the slow case and holds safely in the quick case.
     pub kept: bool,
+    /// Whether it is the one that the plan follows.
+    #[serde(skip)]
+    pub(super) chosen: bool,
     /// Why it was chosen, ranked lower, or fell out.
     pub reason: String,
     /// What it was ranked by; none when it fell out before it could be timed.
@@ -303,16 +309,6 @@ pub struct Chain {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub score: Option<i64>,
 }
-
-impl Chain {
-    /// Whether it is the one that the plan follows.
-    pub(super) fn is_chosen(&self) -> bool {
-        self.kept && self.reason.starts_with(CHOSEN)
-    }
-}
-
-/// How the reason of the chosen combination begins.
-pub(super) const CHOSEN: &str = "chosen";
 
 #[expect(
     clippy::trivially_copy_pass_by_ref,

@@ -4,6 +4,7 @@ use jiff::ToSpan;
 use jiff::civil::Date;
 
 use crate::brine::{self, BrineMethod};
+use crate::messages::fill;
 use crate::rules::Topic;
 use crate::thaw::ThawMethod;
 use crate::units::{Mass, Volume};
@@ -198,10 +199,7 @@ fn no_thaw_on_ice(order: &Order, setups: &[&Setup<'_>], loads: &[Load<'_>]) -> S
         .book
         .find(Topic::ThawForbidden, &setup.case(None))
         .map_or_else(String::new, |rule| format!(" ({})", rule.id));
-    format!(
-        "; the cooler is for brine only: on ice is not among the standard's ways to thaw, and no source says how long it \
-         takes{rule}"
-    )
+    fill("cooler-brine-only", &[("rule", &rule)])
 }
 
 /// Tries every choice of brines to lie in the cooler.
@@ -291,11 +289,13 @@ pub(super) fn overfull(order: &Order, kept: &[&Use]) -> Option<String> {
     }
     let (day, needed) = worst?;
     let units = super::planner::units(order);
-    Some(format!(
-        "on {} the refrigerator would have to hold {}; it has room for {}",
-        day.strftime("%a %-d %b"),
-        units.volume(needed),
-        units.volume(room_on(order, day)?)
+    Some(fill(
+        "out-no-room",
+        &[
+            ("day", &day.strftime("%a %-d %b")),
+            ("needed", &units.volume(needed)),
+            ("room", &units.volume(room_on(order, day)?)),
+        ],
     ))
 }
 

@@ -4,6 +4,7 @@ mod adjust;
 mod cook;
 mod energy;
 
+use crate::messages::say;
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -61,13 +62,11 @@ impl Oven {
     /// assert!(Oven::default().position().contains("lowest third"));
     /// ```
     #[must_use]
-    pub const fn position(self) -> &'static str {
+    pub fn position(self) -> &'static str {
         if self.fan {
-            "Stand the bird in the middle of the oven, clear of the fan and of every wall, and turn the pan half way \
-             (common practice, no source)."
+            say("do-place-fan")
         } else {
-            "Stand the pan on a shelf in the lowest third of the oven, so that the breast is at its middle, with a \
-             hand's breadth clear all round (common practice, no source)."
+            say("do-place-steady")
         }
     }
 }
