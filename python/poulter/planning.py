@@ -167,6 +167,10 @@ class ShoppingItem(Record):
     item: str
     amount: Quantity | Record | None
     note: str
+    pieces: int | None
+    """How many pieces, where the amount is that of one."""
+    ingredient: str | None
+    """The words by which the rules for allergens know it."""
 
 
 class Chain(Record):
@@ -188,6 +192,8 @@ class Chain(Record):
     brine: str
     roast: str
     kept: bool
+    chosen: bool
+    """Whether it is the one that the plan follows."""
     reason: str
     criteria: Record | None
     score: int | None

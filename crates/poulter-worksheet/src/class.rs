@@ -1,7 +1,8 @@
 //! The class sheet: what to learn, what to lay out, what to do when, and what to measure, station by station.
 
-use poulter::plan::Amount;
+use poulter::plan::{Amount, ShoppingItem};
 use poulter::rules::Stage;
+use poulter::units::UnitSystem;
 
 use crate::document::{Block, Document, Section, Table};
 use crate::entry::Blank;
@@ -31,8 +32,8 @@ pub(crate) fn add(document: &mut Document, job: &Job<'_>, sheet: &Sheet) {
     } else {
         "stations-many"
     };
-    let at_each = fill(key, &[("stations", &stations), ("birds", &birds)]);
-    document.facts.push((say("stations"), at_each));
+    let shared = fill(key, &[("stations", &stations), ("birds", &birds)]);
+    document.facts.push((say("stations"), shared));
     if sheet.days.is_empty() {
         document.add(kinds::cautions(sheet));
         document.add(kinds::sources(sheet));
@@ -106,8 +107,20 @@ fn lessons(job: &Job<'_>, sheet: &Sheet) -> Vec<Block> {
     vec![Block::List(blocks.collect())]
 }
 
-/// An amount shared out between stations.
-pub(crate) fn share(amount: &Amount, stations: u32) -> Amount {
+/// What a station has of a line: its share of a sum, or as many pieces as it has birds.
+pub(crate) fn at_each(
+    line: &ShoppingItem,
+    stations: u32,
+    birds: u32,
+) -> Option<(Option<u32>, Amount)> {
+    let amount = line.amount.as_ref()?;
+    Some(match line.pieces {
+        Some(_) => (Some(birds), amount.clone()),
+        None => (None, share(amount, stations)),
+    })
+}
+
+fn share(amount: &Amount, stations: u32) -> Amount {
     let below = i64::from(stations.max(1));
     match amount {
         Amount::Mass(mass) => Amount::Mass(mass.times_ratio(1, below)),
@@ -115,6 +128,15 @@ pub(crate) fn share(amount: &Amount, stations: u32) -> Amount {
         Amount::Count { count } => Amount::Count {
             count: count.div_ceil(stations.max(1)),
         },
+    }
+}
+
+/// "6 × 1.69 gal", or the amount alone.
+fn several(pieces: Option<u32>, amount: &Amount, units: UnitSystem) -> String {
+    let amount = shown(amount, units);
+    match pieces {
+        Some(count) if count > 1 => format!("{count} × {amount}"),
+        _ => amount,
     }
 }
 
@@ -131,17 +153,18 @@ fn mise(job: &Job<'_>, sheet: &Sheet) -> Table {
         rows.push(vec![say(key).to_owned(), each.to_string(), all.to_string()]);
     }
     for line in &plan.shopping {
-        let Some(amount) = &line.amount else {
+        let (Some(all), Some((pieces, each))) = (&line.amount, at_each(line, stations, birds))
+        else {
             continue;
         };
         // A count of things to buy is no amount to share out.
-        if matches!(amount, Amount::Count { .. }) {
+        if matches!(all, Amount::Count { .. }) {
             continue;
         }
         rows.push(vec![
             clean(&line.item),
-            shown(&share(amount, stations), sheet.units),
-            shown(amount, sheet.units),
+            several(pieces, &each, sheet.units),
+            several(line.pieces, all, sheet.units),
         ]);
     }
     Table {

@@ -221,7 +221,7 @@ pub fn render(
     if !kind.formats().contains(&format) {
         let names: Vec<_> = kind.formats().into_iter().map(Format::name).collect();
         let expected = format!("{} comes as one of {}", kind.name(), names.join(", "));
-        return Err(Error::new(ErrorKind::Conflict, format.name(), expected).at("format"));
+        return Err(Error::new(ErrorKind::UnknownValue, format.name(), expected).at("format"));
     }
     let job = Job { book, order, plan };
     let sheet = Sheet::of(&job);

@@ -94,7 +94,7 @@ fn sources(out: &mut String, sheet: &Sheet) {
     }
     for source in &sheet.sources.rules {
         let name = format!("{} ({})", escape(&source.title), escape(&source.rule));
-        let read = format!("{}; {}", escape(&source.letters), escape(&source.read));
+        let read = escape(&source.read);
         let note = if source.note.is_empty() {
             String::new()
         } else {

@@ -215,10 +215,7 @@ fn sources(page: &mut Markup, sheet: &Sheet) {
         page.raw("</b> <span class=\"id\">")
             .text(&source.rule)
             .raw("</span> ");
-        page.text(&source.letters)
-            .raw("; ")
-            .text(&source.read)
-            .raw(". ");
+        page.text(&source.read).raw(". ");
         page.text(&source.note).raw("</li>\n");
     }
     page.raw("</ul>\n<h3>")

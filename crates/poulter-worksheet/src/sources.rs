@@ -1,17 +1,16 @@
 //! Rules and sources, and the marks that lead to them.
 
-use poulter::rules::Citation;
+use poulter::rules::{Citation, RuleKind, Status};
 
 use crate::wording::clean;
 use crate::words::{self, fill, say};
 
-/// A rule with how it was read, and where its sources stand in the list of sources.
+/// A rule as the list of sources shows it.
 pub(crate) struct SourceLine {
     pub(crate) number: usize,
     pub(crate) title: String,
     pub(crate) rule: String,
-    /// Letters of the sources, such as "a, c".
-    pub(crate) letters: String,
+    /// Letters of the sources, kind of rule and how it was read, such as "a, c; guidance; read".
     pub(crate) read: String,
     pub(crate) note: String,
 }
@@ -31,30 +30,34 @@ impl Sources {
         let day = citations.first().map(|first| first.last_checked.clone());
         sources.checked = day.filter(|day| citations.iter().all(|it| it.last_checked == *day));
         for (index, citation) in citations.iter().enumerate() {
-            let mut read = vec![
-                words::kind(citation.kind).to_owned(),
-                citation.status.words().to_owned(),
-            ];
+            let letters: Vec<String> = citation
+                .sources
+                .iter()
+                .map(|text| sources.letter(&clean(text)))
+                .collect();
+            // "common practice, no source" says kind, status and the lack of a source at once.
+            let custom = citation.kind == RuleKind::CommonPractice
+                && citation.status == Status::CommonPractice;
+            let mut read = Vec::new();
+            match letters.as_slice() {
+                [] if custom => {}
+                [] => read.push(say("no-source").to_owned()),
+                all => read.push(all.join(", ")),
+            }
+            if !custom {
+                read.push(words::kind(citation.kind).to_owned());
+            }
+            read.push(citation.status.words().to_owned());
             if sources.checked.is_none() {
                 read.push(fill("checked", &[("day", &citation.last_checked)]));
             }
             if citation.added_by_caller {
                 read.push(say("own-rule").to_owned());
             }
-            let letters: Vec<String> = citation
-                .sources
-                .iter()
-                .map(|text| sources.letter(&clean(text)))
-                .collect();
             sources.rules.push(SourceLine {
                 number: index + 1,
                 title: clean(&citation.title),
                 rule: clean(&citation.rule),
-                letters: if letters.is_empty() {
-                    say("no-source").to_owned()
-                } else {
-                    letters.join(", ")
-                },
                 read: read.join("; "),
                 note: clean(&citation.note),
             });

@@ -135,10 +135,7 @@ fn sources(out: &mut String, sheet: &Sheet) {
         wrapped(out, "", &fill("all-checked", &[("day", day)]));
     }
     for source in &sheet.sources.rules {
-        let mut text = format!(
-            "{} ({}). {}; {}.",
-            source.title, source.rule, source.letters, source.read
-        );
+        let mut text = format!("{} ({}). {}.", source.title, source.rule, source.read);
         if !source.note.is_empty() {
             text = format!("{text} {}", source.note);
         }

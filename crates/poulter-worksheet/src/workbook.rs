@@ -21,7 +21,7 @@ use crate::reckoning::{
     after_oven, large, large_unit, roast_table, small, small_unit, verdict, volume, volume_unit,
 };
 use crate::sheet::{Job, Sheet};
-use crate::wording::clean;
+use crate::wording::{clean, shown};
 use crate::words::{fill, say};
 
 pub(crate) fn write(job: &Job<'_>, sheet: &Sheet, kind: Kind) -> Result<Vec<u8>, Error> {
@@ -430,22 +430,30 @@ impl Parts<'_, '_> {
         let page = self.book.worksheet_from_name(say("sheet-mise"))?;
         page.write_string_with_format(1, 0, say("stations-cell"), text)?;
         page.write_number_with_format(1, 1, stations, input)?;
-        let mut lines = vec![(say("birds-item").to_owned(), f64::from(birds), "")];
+        let mut lines = vec![(
+            say("birds-item").to_owned(),
+            f64::from(birds),
+            String::new(),
+        )];
         for (key, each) in class::EQUIPMENT {
-            lines.push((say(key).to_owned(), f64::from(each), ""));
+            lines.push((say(key).to_owned(), f64::from(each), String::new()));
         }
         for line in &self.job.plan.answer.shopping {
-            let (each, unit) = match line.amount.as_ref().map(|it| class::share(it, stations)) {
-                Some(Amount::Mass(mass)) => (small(mass, units), small_unit(units)),
-                Some(Amount::Volume(it)) => (volume(it, units), volume_unit(units)),
-                Some(Amount::Count { .. }) | None => continue,
+            let Some((pieces, amount)) = class::at_each(line, stations, birds) else {
+                continue;
+            };
+            let (each, unit) = match (pieces, amount) {
+                (Some(count), amount) => (f64::from(count), format!("× {}", shown(&amount, units))),
+                (None, Amount::Mass(mass)) => (small(mass, units), small_unit(units).to_owned()),
+                (None, Amount::Volume(it)) => (volume(it, units), volume_unit(units).to_owned()),
+                (None, Amount::Count { .. }) => continue,
             };
             lines.push((clean(&line.item), (each * 1000.0).round() / 1000.0, unit));
         }
         for (row, (item, each, unit)) in (2_u32..).zip(&lines) {
             page.write_string_with_format(row, 0, item, text)?;
             page.write_number_with_format(row, 1, *each, number)?;
-            page.write_string_with_format(row, 2, *unit, text)?;
+            page.write_string_with_format(row, 2, unit, text)?;
             let all = Formula::new(format!("=B{}*$B$2", row + 1));
             let all = all.set_result((each * f64::from(stations)).to_string());
             page.write_formula_with_format(row, 3, all, number)?;

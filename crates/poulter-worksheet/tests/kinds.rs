@@ -68,7 +68,7 @@ fn a_kind_without_dates_is_no_calendar() {
         if let Err(error) = answer {
             assert_eq!(
                 (error.kind(), error.field()),
-                (ErrorKind::Conflict, "format")
+                (ErrorKind::UnknownValue, "format")
             );
             assert!(error.expected().contains("csv"), "{error}");
         }
@@ -222,5 +222,30 @@ fn stuffing_has_a_label_only_where_a_bird_was_stuffed() {
     for kind in [Kind::Host, Kind::Labels] {
         assert!(written(&stuffed, kind).contains("Cooked stuffing in the refrigerator"));
         assert!(!written(&plain, kind).contains("Cooked stuffing in the refrigerator"));
+    }
+}
+
+#[test]
+fn each_station_has_a_whole_vessel_for_each_of_its_birds() {
+    let text = text_of("class-of-24", Kind::Class).replace("\n    ", " ");
+    assert!(
+        text.contains("vessel or bag | each station: 1.69 gal | all stations: 6 × 1.69 gal"),
+        "{text}"
+    );
+}
+
+#[test]
+fn a_stock_that_outlasts_the_lesson_is_given_to_the_teacher() {
+    // It starts at 2:20 pm and simmers for 4 h at most.
+    let (_, order) = orders()
+        .into_iter()
+        .find(|it| it.0 == "class-of-24")
+        .unwrap();
+    for (end, outlasts) in [("18:19", true), ("18:20", false), ("18:21", false)] {
+        let order = order.replace("14:00", end);
+        let text = written(&order, Kind::Class);
+        assert!(text.contains("2:20 pm   10. Start the stock"), "{end}");
+        let told = text.contains("before the stock is done: the teacher");
+        assert_eq!(told, outlasts, "{end}");
     }
 }

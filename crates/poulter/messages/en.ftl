@@ -513,6 +513,7 @@ advice-look-early = By the model the bird may be thawed after { $time }. Look fr
 advice-hours = Outside the cook's hours, and not to be moved into them: { $steps }.
 class-stations = { $stations } stations for { $students } students; { $outside } of { $steps } steps fall outside the lessons and are the teacher's.
 class-stations-outside = { $stations } stations for { $students } students; { $outside } of { $steps } steps fall outside the lessons and are the teacher's, since no lesson lies within their windows: { $list }.
+class-stock-ends = The lesson ends at { $time }, before the stock is done: the teacher strains and cools it, or the class chills the bones for another lesson.
 class-holds = { $ingredient } holds { $name }
 class-may-hold = { $ingredient } may hold { $name }
 class-group = { $group } ({ $people } people, avoiding { $avoid }): { $found }.

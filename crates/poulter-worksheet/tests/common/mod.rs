@@ -90,6 +90,7 @@ pub(crate) fn small() -> Answer<Plan> {
                 item: "Salt, coarse; \\kosher\\".to_owned(),
                 amount: None,
                 note: "by mass".to_owned(),
+                pieces: None,
                 ingredient: None,
             }],
             findings: vec![],

@@ -23,6 +23,12 @@ pub(super) fn assign(steps: &mut [Step], class: &Class, plan: &mut Plan) {
             .find(|lesson| lesson.from <= *start && end <= lesson.to);
         step.by = Some(match lesson {
             Some(lesson) => {
+                let done = step.window.planned.after(step.duration.high);
+                if step.id == "stock" && done > lesson.to {
+                    let time = lesson.to.clock(plan.clock);
+                    step.to_do
+                        .push(fill("class-stock-ends", &[("time", &time)]));
+                }
                 keep_within(step, lesson, hands_on);
                 Performer::Class
             }

@@ -10,12 +10,13 @@ use super::setup::Setup;
 use super::types::{Amount, Plan, PlannedBird, ShoppingItem};
 
 impl Plan {
-    /// A line of its own: birds and vessels are so many of that size.
-    fn buy(&mut self, item: &str, amount: Amount, note: &str) {
+    /// A line of its own.
+    fn buy(&mut self, item: &str, amount: Amount, pieces: Option<u32>, note: &str) {
         self.shopping.push(ShoppingItem {
             item: item.to_owned(),
             amount: Some(amount),
             note: note.to_owned(),
+            pieces,
             ingredient: None,
         });
     }
@@ -37,7 +38,7 @@ impl Plan {
             (Some(Amount::Count { count: sum }), Amount::Count { count: more }) => {
                 *sum = sum.saturating_add(*more);
             }
-            _ => self.buy(item, amount, note),
+            _ => self.buy(item, amount, None, note),
         }
     }
 }
@@ -64,7 +65,7 @@ pub(super) fn of_birds(
         } else {
             String::new()
         };
-        plan.buy(&item, Amount::Mass(bird.mass), &note);
+        plan.buy(&item, Amount::Mass(bird.mass), Some(count), &note);
     }
     if let Some(brine) = &amounts.brine {
         if let Some(salt) = &brine.salt {
@@ -79,7 +80,12 @@ pub(super) fn of_birds(
             } else {
                 say("buy-vessel-size").to_owned()
             };
-            plan.buy(say("buy-vessel"), Amount::Volume(wet.vessel), &note);
+            plan.buy(
+                say("buy-vessel"),
+                Amount::Volume(wet.vessel),
+                Some(count),
+                &note,
+            );
         }
     }
     if let Some(fat) = amounts.fat {

@@ -275,8 +275,11 @@ pub struct ShoppingItem {
     pub amount: Option<Amount>,
     /// What to know when buying it.
     pub note: String,
-    /// The words by which the rules for allergens know it; none where it is no food.
-    #[serde(skip)]
+    /// How many pieces, where the amount is that of one.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pieces: Option<u32>,
+    /// The words by which the rules for allergens know it; none where no such rule is asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub ingredient: Option<&'static str>,
 }
 
@@ -298,8 +301,7 @@ pub struct Chain {
     /// Whether it serves on time in the slow case and holds safely in the quick case.
     pub kept: bool,
     /// Whether it is the one that the plan follows.
-    #[serde(skip)]
-    pub(super) chosen: bool,
+    pub chosen: bool,
     /// Why it was chosen, ranked lower, or fell out.
     pub reason: String,
     /// What it was ranked by; none when it fell out before it could be timed.
