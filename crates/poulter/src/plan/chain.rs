@@ -219,6 +219,7 @@ fn before_the_oven(
         }
         _ if setup.standing.is_raw_and_begun() => Span::fixed(&must_start_by),
         _ => {
+            refuse_thawing(basis, setup, combination, &oven_in.planned)?;
             refuse_late(setup, &must_start_by)?;
             let next = brine.as_ref().map_or(prepare_start, |brine| &brine.planned);
             thaw_span(setup, combination, raw, thaw_time, (next, &oven_in.planned))?
@@ -260,7 +261,7 @@ fn oven_span(
         .as_ref()
         .map(|kit| latest.end_of(kit.use_by));
     // Going in early keeps a raw bird within its time, and costs only a longer hold.
-    let kept = raw.oven_by(setup);
+    let kept = raw.oven_by();
     let use_by_binds = use_by
         .as_ref()
         .is_some_and(|use_by| kept.as_ref().is_none_or(|kept| use_by < kept));
@@ -384,6 +385,34 @@ fn refuse_wait(
         )));
     }
     Ok(())
+}
+
+/// A bird that lies thawing in the refrigerator until another thaw begins must not be thawed too long by then.
+fn refuse_thawing(
+    basis: &mut Basis<'_>,
+    setup: &Setup<'_>,
+    combination: Combination,
+    oven_in: &Moment,
+) -> Result<(), Fallen> {
+    if !setup.is_thawing(combination) {
+        return Ok(());
+    }
+    let in_refrigerator = Combination {
+        thaw: Some(ThawMethod::Refrigerator),
+        ..combination
+    };
+    let (thaw, time, _) = thaw_of(basis, setup, in_refrigerator)?;
+    let longest = thaw
+        .and_then(|thaw| thaw.may_wait)
+        .map_or(Duration::ZERO, |wait| wait.high);
+    let early = setup.standing.thawed_at_the_earliest(setup, time);
+    match early.as_ref().or_else(|| setup.first_now()) {
+        Some(early) if oven_in.since(early) > longest => Err(Fallen::because(fill(
+            "out-thawing-waits",
+            &[("longest", &longest.shown())],
+        ))),
+        _ => Ok(()),
+    }
 }
 
 /// When the thaw may start, so that it is done by `next` in the slow case and waits for the oven no longer than it may

@@ -3,11 +3,11 @@
 use crate::bird::{Cut, State};
 use crate::messages::{fill, say};
 use crate::roast;
-use crate::rules::{Requirement, Topic};
+use crate::rules::{Requirement, Rule, Topic};
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, Mass};
 
-use super::chain::Fallen;
+use super::chain::{Fallen, Timing};
 use super::combination::{Combination, combinations};
 use super::outset::Weighed;
 use super::planner::{clock, units};
@@ -107,10 +107,6 @@ fn without_model(setup: &Setup<'_>) -> Option<Change> {
 /// A roast whose range is too wide to hold an early bird hot may be early where it is carved, chilled and heated again:
 /// from frozen, or in the oven already.
 fn early(setup: &Setup<'_>) -> Option<Change> {
-    let reheated = Setup {
-        early_is_reheated: true,
-        ..setup.clone()
-    };
     let state = setup.bird.state.unwrap_or(State::Frozen);
     let in_oven = setup.standing.roast.is_some();
     let tried = if in_oven {
@@ -120,12 +116,7 @@ fn early(setup: &Setup<'_>) -> Option<Change> {
     } else {
         return None;
     };
-    let kept = Weighed::of(&reheated, &tried).kept;
-    let timing = kept.first()?;
-    let reheat = setup.book.find(Topic::Reheat, &setup.case(None))?;
-    let Requirement::MinimumTemperature { limit, .. } = &reheat.requirement else {
-        return None;
-    };
+    let (timing, reheat, limit) = reheated(setup, &tried)?;
     let how = if in_oven {
         say("change-keep-roasting").to_owned()
     } else {
@@ -141,11 +132,28 @@ fn early(setup: &Setup<'_>) -> Option<Change> {
             &[
                 ("how", &how),
                 ("hold", &timing.criteria.longest_hold.shown()),
-                ("limit", &limit.shown()),
+                ("limit", &limit),
                 ("rule", &reheat.id),
             ],
         ),
     ))
+}
+
+/// What is kept where a bird done too early is carved, chilled and heated again, with the rule for that.
+fn reheated<'b>(
+    setup: &Setup<'b>,
+    tried: &[Combination],
+) -> Option<(Timing<'b>, &'b Rule, String)> {
+    let reheated = Setup {
+        early_is_reheated: true,
+        ..setup.clone()
+    };
+    let timing = Weighed::of(&reheated, tried).kept.into_iter().next()?;
+    let reheat = setup.book.find(Topic::Reheat, &setup.case(None))?;
+    match &reheat.requirement {
+        Requirement::MinimumTemperature { limit, .. } => Some((timing, reheat, limit.shown())),
+        _ => None,
+    }
 }
 
 fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
@@ -163,34 +171,63 @@ fn unstuffed(setup: &Setup<'_>) -> Option<Change> {
     ))
 }
 
-/// A raw bird in hand that would wait too long may be frozen and thawed.
+const fn yet_to_buy(setup: &Setup<'_>) -> bool {
+    setup.to_buy && setup.standing.bought.is_none()
+}
+
+/// A raw bird in hand that would wait too long may be frozen and thawed; one that is thawing in the refrigerator where
+/// the standard lets it be frozen again.
 fn frozen(setup: &Setup<'_>) -> Option<Change> {
-    let begun = setup.standing.brine.is_some()
-        || setup.standing.prepared.is_some()
-        || setup.standing.roast.is_some();
-    if setup.bird.state != Some(State::Fresh) || setup.to_buy || begun {
+    if yet_to_buy(setup) || setup.standing.is_raw_and_begun() {
+        return None;
+    }
+    let again = match setup.bird.state {
+        Some(State::Fresh) => None,
+        Some(State::PartFrozen) => Some(setup.book.find(Topic::ThawRefreeze, &setup.case(None))?),
+        _ if setup.standing.thaws_by(Some(ThawMethod::Refrigerator)) => {
+            Some(setup.book.find(Topic::ThawRefreeze, &setup.case(None))?)
+        }
+        _ => return None,
+    };
+    if again.is_some_and(|rule| matches!(rule.requirement, Requirement::Never { .. })) {
         return None;
     }
     let mut order = setup.order.clone();
-    order.now = order.now.map(|now| now.after(FREEZING));
+    order.now = setup.not_before().map(|now| now.after(FREEZING));
+    order.planned_at = None;
+    order.progress.clear();
+    order.kit = None;
     let frozen = Setup {
         order: &order,
+        to_buy: false,
+        standing: Standing::default(),
         ..setup.clone()
     };
     let mut tried = combinations(&order, &[State::Frozen]);
-    tried.retain(|combination| combination.thaw == Some(ThawMethod::Refrigerator));
+    tried.retain(|combination| match combination.thaw {
+        Some(ThawMethod::Refrigerator) => true,
+        Some(ThawMethod::ColdWater) => again.is_some(),
+        _ => false,
+    });
     let words = kept_words(&frozen, &tried)?;
-    Some(same_hour(
-        setup,
-        fill("change-freeze", &[("words", &words)]),
-    ))
+    let text = match again {
+        None => fill("change-freeze", &[("words", &words)]),
+        Some(rule) => fill(
+            "change-freeze-again",
+            &[("words", &words), ("rule", &rule.id)],
+        ),
+    };
+    Some(same_hour(setup, text))
 }
 
 fn unfrozen(setup: &Setup<'_>) -> Option<Change> {
-    if setup.bird.state == Some(State::Fresh) && setup.to_buy {
+    if setup.bird.state == Some(State::Fresh) && yet_to_buy(setup) {
         return None;
     }
+    let mut order = setup.order.clone();
+    order.kit = None;
     let fresh = Setup {
+        order: &order,
         to_buy: true,
         standing: Standing::default(),
         ..setup.clone()
@@ -317,13 +354,29 @@ fn served_later(setup: &Setup<'_>, combination: Combination, late_by: Duration) 
         order: &order,
         ..setup.clone()
     };
-    let words = kept_words(&moved, &[combination])?;
-    let at = order.serve_at.shown(clock(&order));
-    Some(Change {
-        change: fill(
+    let (time, at) = (late_by.shown(), order.serve_at.shown(clock(&order)));
+    let change = match kept_words(&moved, &[combination]) {
+        Some(words) => fill(
             "change-later",
-            &[("time", &late_by.shown()), ("at", &at), ("words", &words)],
+            &[("time", &time), ("at", &at), ("words", &words)],
         ),
+        None if setup.standing.roast.is_some() => {
+            let (hold, reheat, limit) = reheated(&moved, &[combination])?;
+            fill(
+                "change-later-in-oven",
+                &[
+                    ("time", &time),
+                    ("at", &at),
+                    ("hold", &hold.criteria.longest_hold.shown()),
+                    ("limit", &limit),
+                    ("rule", &reheat.id),
+                ],
+            )
+        }
+        None => return None,
+    };
+    Some(Change {
+        change,
         serve_at: order.serve_at.clone(),
         later_by: late_by,
     })

@@ -10,6 +10,7 @@ use super::amounts::Amounts;
 use super::chance;
 use super::class;
 use super::findings;
+use super::hands;
 use super::joint::{Chosen, Load};
 use super::order::Order;
 use super::ovens::PlacedDish;
@@ -38,6 +39,10 @@ pub(super) fn fill<'b>(
     });
     let mut bought: Vec<usize> = Vec::new();
     let mut steps = Vec::new();
+    if order.class.is_none() {
+        hands::carve_in_turn(&mut chosen.loads);
+    }
+    let carved_first = hands::carved_first(&chosen.loads);
     for at in 0..chosen.loads.len() {
         let load = &mut chosen.loads[at];
         let (line, name) = &setups[load.line];
@@ -59,13 +64,13 @@ pub(super) fn fill<'b>(
             basis: std::mem::replace(&mut load.timing.basis, empty),
         };
         let amounts = sheet.amounts(&load.timing, all_birds)?;
-        let mut own = of_load(&mut sheet, load, &amounts, at == 0);
+        let mut own = of_load(&mut sheet, load, &amounts, at == carved_first);
         if !bought.contains(&load.line) {
             bought.push(load.line);
             let line = &birds[load.line];
             shopping::of_birds(sheet.plan, line, &load.timing, setup, &amounts);
         }
-        if at == 0 {
+        if at == carved_first {
             shopping::of_meal(sheet.plan, &amounts);
         }
         outset.absorb(sheet.basis);
@@ -102,6 +107,7 @@ pub(super) fn fill<'b>(
     }
     plan.steps = steps;
     plan.on_time = chance::on_time(order, setups, &chosen.loads);
+    hands::too_few(plan, order);
     class::groups(plan, order, setups[0].0.book);
     let mut seen: Vec<Finding> = Vec::new();
     plan.findings.retain(|finding| {

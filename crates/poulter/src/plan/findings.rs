@@ -5,7 +5,7 @@ use crate::bird::{Cut, State};
 use crate::brine::BrineMethod;
 use crate::messages::{fill, say};
 use crate::rules::{Keeping, Requirement, Rule, Topic};
-use crate::units::Duration;
+use crate::units::{Duration, Mass};
 
 use super::chain::Timing;
 use super::model::ModelTime;
@@ -40,6 +40,7 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
         say("custom-done"),
     );
     beside_the_model(plan, timing);
+    short_brine(basis, plan, timing, setup);
     disagree(basis, plan, Topic::BrineRinse);
     disagree(basis, plan, Topic::StorageRaw);
     disagree(basis, plan, Topic::ThawRefrigerator);
@@ -85,6 +86,28 @@ fn beside_the_model(plan: &mut Plan, timing: &Timing<'_>) {
             ),
             None,
         ));
+    }
+}
+
+/// Says so where a brine under way has less time than it is usually given.
+fn short_brine(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, setup: &Setup<'_>) {
+    let (Some((start, how)), None) = (&setup.standing.brine, &setup.standing.brined) else {
+        return;
+    };
+    let (topic, end) = match how {
+        BrineMethod::Wet => (Topic::BrineWetTime, &timing.prepare_start),
+        _ => (Topic::BrineDryTime, &timing.oven_in.planned),
+    };
+    let Some(rule) = basis.find(topic) else {
+        return;
+    };
+    let (time, usual) = (end.since(start), rule.requirement.time_for(Mass::ZERO));
+    if let Some(usual) = usual.filter(|usual| time < usual.low) {
+        let text = fill(
+            "advice-short-brine",
+            &[("time", &time.shown()), ("least", &usual.low.shown())],
+        );
+        plan.findings.push(Finding::advice(text, Some(rule)));
     }
 }
 

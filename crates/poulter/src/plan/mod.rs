@@ -12,6 +12,7 @@ mod cooler;
 mod criteria;
 mod fill;
 mod findings;
+mod hands;
 mod hours;
 mod in_oven;
 mod joint;

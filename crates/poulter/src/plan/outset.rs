@@ -13,13 +13,13 @@ use crate::units::{Fraction, Mass};
 use super::chain::{Fallen, Timing, time};
 use super::combination::Combination;
 use super::model::{self, ModelTimes};
-use super::order::{Bird, Order};
+use super::order::{Bird, Methods, Order};
 use super::planner::units;
-use super::progress::Progress;
+use super::progress::{Doing, Progress};
 use super::setup::Setup;
 use super::standing::Standing;
 use super::stretch::roast_of;
-use super::types::{Plan, Resource};
+use super::types::{Chain, Plan, Resource};
 
 /// What is settled before any combination is tried.
 pub(super) struct Outset<'b> {
@@ -40,6 +40,12 @@ impl<'b> Outset<'b> {
         name: Option<String>,
         before: Option<&Plan>,
     ) -> Result<Self, Error> {
+        let chosen = before.filter(|plan| plan.feasible).and_then(|plan| {
+            let mut chains = plan.chains.iter();
+            chains.find(|chain| chain.chosen && chain.bird == name)
+        });
+        let news = about(order, name.as_deref());
+        let methods = untold(order, chosen);
         let mut setup = Setup {
             book,
             order,
@@ -54,14 +60,11 @@ impl<'b> Outset<'b> {
             oven: order.kitchen.oven,
             oven_by: None,
             early_is_reheated: false,
-            standing: Standing::of(
-                &about(order, name.as_deref()),
-                order.methods.thaw,
-                order.methods.brine,
-            ),
+            standing: Standing::of(&news, methods.thaw, methods.brine),
         };
         let mut basis = Basis::new(book, setup.case(bird.state))?;
         basis.units = units(order);
+        assume_untold(&news, &setup.standing, &mut basis);
         tie_to_oven(
             &mut setup.standing,
             order,
@@ -69,10 +72,6 @@ impl<'b> Outset<'b> {
             before,
             &mut basis,
         );
-        let chosen = before.filter(|plan| plan.feasible).and_then(|plan| {
-            let mut chains = plan.chains.iter();
-            chains.find(|chain| chain.chosen && chain.bird == name)
-        });
         setup.standing.roast_method = chosen.map(|chain| chain.roast);
         let mut findings = Vec::new();
         let mut count = bird.count.unwrap_or(1);
@@ -158,6 +157,40 @@ fn about<'o>(order: &'o Order, name: Option<&str>) -> Vec<&'o Progress> {
         .iter()
         .filter(|piece| piece.bird.is_none() || piece.bird.as_deref() == name || name.is_none())
         .collect()
+}
+
+/// How a bird is thawed and brined where the progress does not say: as the order wants it, or else as the plan before had
+/// it.
+fn untold(order: &Order, chosen: Option<&Chain>) -> Methods {
+    Methods {
+        thaw: order
+            .methods
+            .thaw
+            .or_else(|| chosen.and_then(|chain| chain.thaw)),
+        brine: order.methods.brine.or_else(|| {
+            let planned = chosen.map(|chain| chain.brine);
+            planned.filter(|brine| *brine != BrineMethod::None)
+        }),
+        roast: None,
+    }
+}
+
+/// Names what the progress does not say of a thaw or brine that it tells of.
+fn assume_untold(news: &[&Progress], standing: &Standing, basis: &mut Basis<'_>) {
+    let begun = |doing| {
+        news.iter()
+            .filter(move |piece| piece.started == Some(doing))
+    };
+    if let Some((_, thaw)) = &standing.thaw
+        && begun(Doing::Thaw).any(|piece| piece.thaw.is_none())
+    {
+        basis.assume(fill("assume-thaw", &[("thaw", &thaw.words())]));
+    }
+    if let Some((_, brine)) = &standing.brine
+        && begun(Doing::Brine).any(|piece| piece.brine.is_none())
+    {
+        basis.assume(fill("assume-brine", &[("brine", &brine.words())]));
+    }
 }
 
 /// Keeps a bird that is in an oven there: in the one that the progress names, or else the one of the plan before.

@@ -21,6 +21,8 @@ pub(super) struct RawTime {
     /// What part of that time the uncertainty of thawing may eat.
     uncertain: Duration,
     thaw_high: Duration,
+    /// Since when it is known to be raw and unfrozen.
+    since: Option<Moment>,
 }
 
 impl RawTime {
@@ -41,19 +43,27 @@ impl RawTime {
             }
             (None, _) => limit(basis, Topic::StorageRaw).unwrap_or(Duration::ZERO),
         };
+        let standing = &setup.standing;
+        let uncertain = if standing.thawed.is_some() {
+            Duration::ZERO
+        } else {
+            thaw_time.high.minus(thaw_time.low)
+        };
         Self {
             may_wait,
-            uncertain: thaw_time.high.minus(thaw_time.low),
+            uncertain,
             thaw_high: thaw_time.high,
+            since: match combination.thaw {
+                Some(_) => standing.thawed.clone(),
+                None => setup.raw_since().cloned(),
+            },
         }
     }
 
     /// By when a raw bird in hand must be in the oven.
-    pub(super) fn oven_by(&self, setup: &Setup<'_>) -> Option<Moment> {
-        let now = setup
-            .first_now()
-            .filter(|_| !setup.to_buy && self.thaw_high == Duration::ZERO)?;
-        (self.may_wait > Duration::ZERO).then(|| now.after(self.may_wait))
+    pub(super) fn oven_by(&self) -> Option<Moment> {
+        let since = self.since.as_ref()?;
+        (self.may_wait > Duration::ZERO).then(|| since.after(self.may_wait))
     }
 }
 

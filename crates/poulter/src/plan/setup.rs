@@ -50,6 +50,25 @@ impl<'b> Setup<'b> {
         self.order.first_now().max(self.delivered())
     }
 
+    /// Since when a bird that was never frozen has been in hand; nothing before it is bought.
+    pub(super) fn raw_since(&self) -> Option<&'_ Moment> {
+        if self.to_buy {
+            self.standing.bought.as_ref()
+        } else {
+            self.first_now()
+        }
+    }
+
+    /// Whether the bird lies thawing in the refrigerator until this combination's own thaw begins: it was begun there, or
+    /// is in hand with some ice left.
+    pub(super) fn is_thawing(&self, combination: Combination) -> bool {
+        if self.standing.thaw.is_some() {
+            return self.standing.switches(combination)
+                && self.standing.thaws_by(Some(ThawMethod::Refrigerator));
+        }
+        combination.state == State::PartFrozen && !self.to_buy && !self.standing.is_raw_and_begun()
+    }
+
     /// The moment before which nothing can begin: now, or when the bird arrives.
     pub(super) fn not_before(&self) -> Option<&'b Moment> {
         self.order.now.as_ref().max(self.delivered())

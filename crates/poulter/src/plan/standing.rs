@@ -6,7 +6,7 @@ use crate::error::Error;
 use crate::heat::{ForecastQuery, ProbePlace, ProbeReading, ProbeTrace, RoastSimulationQuery};
 use crate::messages::{fill, say};
 use crate::roast::RoastMethod;
-use crate::rules::{Requirement, Topic, Verdict};
+use crate::rules::{Requirement, Rule, Topic, Verdict};
 use crate::serve::{PeriodOut, Side, TimeOutCheck, check_time_out};
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, ExactTemperature, Temperature, TemperatureUnit};
@@ -215,6 +215,22 @@ impl Standing {
         Some((early, late))
     }
 
+    /// The earliest end of a thaw under way: from a core that has not begun to melt by the model, else by the rule.
+    pub(super) fn thawed_at_the_earliest(
+        &self,
+        setup: &Setup<'_>,
+        time: TimeEstimate,
+    ) -> Option<Moment> {
+        let (_, method) = self.thaw.as_ref()?;
+        let hard = self.icy_reading();
+        let hard = hard.filter(|(_, reading)| *reading < BEGINS_TO_FREEZE);
+        let left = hard.and_then(|(at, reading)| {
+            let left = model::thaw_left(setup, *method, reading)?;
+            Some(at.after(left.low))
+        });
+        left.or_else(|| Some(self.thaw_ends(setup, time)?.0))
+    }
+
     /// The last reading in the oven.
     pub(super) fn oven_reading(&self) -> Option<(&Moment, Temperature)> {
         let roast = self.roast.as_ref()?;
@@ -300,19 +316,17 @@ impl Standing {
             }
             findings.extend(judged.findings);
         }
-        if let (Some(thawed), Some(now), None) = (&self.thawed, &setup.order.now, &self.roast)
-            && self.thaws_by(Some(ThawMethod::Refrigerator))
-            && let Some(rule) = setup.book.find(
-                Topic::ThawKeepAfterRefrigerator,
-                &setup.case(Some(State::Thawed)),
-            )
+        if let Some(now) = &setup.order.now
+            && let Some((since, rule)) = self.raw_for(setup)
             && let Requirement::Keep { high, .. } = &rule.requirement
-            && now.since(thawed) > *high
+            && now.since(since) > *high
         {
-            let waited = now.since(thawed);
             let reason = fill(
-                "bad-waited",
-                &[("time", &waited.shown()), ("limit", &high.shown())],
+                self.waited(),
+                &[
+                    ("time", &now.since(since).shown()),
+                    ("limit", &high.shown()),
+                ],
             );
             findings.push(Finding::verdict(Verdict::Fails, reason.clone(), rule, None));
             give_up(Verdict::Fails, reason, rule.id.clone());
@@ -341,6 +355,37 @@ impl Standing {
             give_up(Verdict::CannotTell, reason, rule.id.clone());
         }
         Ok((worst, findings))
+    }
+
+    /// Since when the bird has been raw and unfrozen in the refrigerator, and the rule that limits it; nothing once it is
+    /// in the oven.
+    fn raw_for<'s>(&'s self, setup: &'s Setup<'_>) -> Option<(&'s Moment, &'s Rule)> {
+        let rule = |topic, state| setup.book.find(topic, &setup.case(Some(state)));
+        if self.roast.is_some() {
+            return None;
+        }
+        match (&self.thawed, setup.bird.state) {
+            (Some(thawed), _) if self.thaws_by(Some(ThawMethod::Refrigerator)) => Some((
+                thawed,
+                rule(Topic::ThawKeepAfterRefrigerator, State::Thawed)?,
+            )),
+            (None, Some(State::Thawed)) => Some((
+                setup.raw_since()?,
+                rule(Topic::ThawKeepAfterRefrigerator, State::Thawed)?,
+            )),
+            (None, Some(State::Fresh)) => {
+                Some((setup.raw_since()?, rule(Topic::StorageRaw, State::Fresh)?))
+            }
+            _ => None,
+        }
+    }
+
+    const fn waited(&self) -> &'static str {
+        if self.thawed.is_some() {
+            "bad-waited"
+        } else {
+            "bad-waited-raw"
+        }
     }
 
     /// Whether anything was done to the bird.

@@ -223,6 +223,12 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.rules(&thaw.rules);
         draft.model(timing.thaw_model);
+        let begins_later = |now: &Moment| *now < timing.thaw_start.planned;
+        if self.setup.is_thawing(timing.combination)
+            && self.setup.not_before().is_none_or(begins_later)
+        {
+            draft.say(say("do-stay-thawing"));
+        }
         for text in &thaw.to_do {
             draft.say(text);
         }
