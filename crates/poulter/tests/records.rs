@@ -67,6 +67,22 @@ fn a_bird_is_cooked_when_every_place_reached_the_minimum_in_both_units() {
 }
 
 #[test]
+fn a_probe_in_the_pit_or_on_the_skin_cooks_nothing() {
+    let more = || json!({"cut": "boneless-breast"});
+    for (place, expected) in [
+        ("core", Meets),
+        ("pit", CannotTell),
+        ("smoker2", CannotTell),
+        ("fridge", CannotTell),
+        ("breast_skin", CannotTell),
+    ] {
+        let csv = format!("elapsed_min,{place}_temp_degF\n0,170\n5,171\n");
+        let found = verdict("check_cooking_log", "us-consumer", &csv, more());
+        assert_eq!(found, expected, "{place}");
+    }
+}
+
+#[test]
 fn a_hold_is_timed_under_at_and_over_in_both_units() {
     // FSA: 70 °C (158 °F) for 2 min; 75 °C for 30 s counts as the same.
     for (unit, low, held) in [("degC", "69", "70"), ("degF", "157", "158")] {
@@ -391,6 +407,9 @@ fn thawing_is_judged_by_its_method() {
         );
         let more = json!({"method": "running-water"});
         let found = verdict("check_thawing_log", "us-food-code-2022", &csv, more.clone());
+        assert_eq!(found, expected, "{water} {minutes}");
+        let two = csv.replace("water", "water_2");
+        let found = verdict("check_thawing_log", "us-food-code-2022", &two, more.clone());
         assert_eq!(found, expected, "{water} {minutes}");
         let dry = csv.replace("water", "air");
         let found = verdict("check_thawing_log", "us-food-code-2022", &dry, more);

@@ -3,12 +3,11 @@
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
-use crate::units::{
-    Duration, DurationUnit, TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
-};
+use crate::units::{Duration, DurationUnit, TemperatureDifference, TemperatureDifferenceUnit};
 
 use super::build::{Readings, difference_of, duration_of, whole};
 use super::survey::{RUN, Range, Survey};
+use super::unit::{changed_unit, check_refrigerator, check_unit};
 use super::{Fault, LogFault, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
 
 /// The limits beyond which a log is found at fault. Every default is a choice of this library, not of a standard.
@@ -34,18 +33,10 @@ pub struct LogChecks {
     pub coarse_step: TemperatureDifference,
 }
 
-/// Inside food the water boils near 100 °C; hotter readings belong to another unit.
-const HOTTEST_INSIDE: f64 = 9.0 * (105_000.0 + 273_150.0);
 const FLAT_LINE_FROM: f64 = 9.0 * (10_000.0 + 273_150.0);
 const COARSE_FROM: f64 = 9.0 * (50_000.0 + 273_150.0);
 /// A change below this is never a jump.
 const SMALLEST_JUMP: f64 = 5.0 * STEPS_PER_KELVIN;
-/// A Fahrenheit column that never leaves 100 °F, starts or ends below 28 °F and passes 50 °F reads like a
-/// Celsius column of a bird roasted or cooled.
-const FROZEN_F: f64 = 5.0 * (28_000.0 + 459_670.0);
-const MILD_F: f64 = 5.0 * (50_000.0 + 459_670.0);
-const WARM_F: f64 = 5.0 * (100_000.0 + 459_670.0);
-
 impl Default for LogChecks {
     fn default() -> Self {
         let kelvin =
@@ -93,8 +84,10 @@ impl TemperatureLog {
             if !survey.clears_steps(inside, checks) {
                 check_steps(clock, column, checks, &mut found);
             }
-            if inside && !survey.clears_unit(range) {
+            if inside && !survey.clears_unit(column, range) {
                 check_unit(column, &mut found);
+            } else if column.place.is_refrigerator() {
+                check_refrigerator(column, range, &mut found);
             }
             if inside && !survey.clears_flat_line(clock, checks) {
                 check_flat_line(clock, column, checks, &mut found);
@@ -107,7 +100,7 @@ impl TemperatureLog {
 /// Each is true only where the check of that name would find nothing.
 impl Survey {
     /// Nothing of a single row is surveyed.
-    fn is_whole(&self) -> bool {
+    pub(super) fn is_whole(&self) -> bool {
         self.is_complete && !self.ranges.is_empty()
     }
 
@@ -128,10 +121,6 @@ impl Survey {
             SMALLEST_JUMP
         };
         self.is_whole() && self.steepest <= least
-    }
-
-    fn clears_unit(&self, range: Range) -> bool {
-        self.is_whole() && range.lowest >= FROZEN_F && range.highest <= HOTTEST_INSIDE
     }
 
     fn clears_flat_line(&self, clock: &[f64], checks: &LogChecks) -> bool {
@@ -159,11 +148,11 @@ impl Survey {
 }
 
 #[derive(Default)]
-struct Findings(Vec<LogFault>);
+pub(super) struct Findings(Vec<LogFault>);
 
 impl Findings {
     /// Adds a fault of `row` (from 0), joining it to a run of the same kind that ended in the row before.
-    fn add(&mut self, place: Option<&Place>, row: usize, fault: Fault) {
+    pub(super) fn add(&mut self, place: Option<&Place>, row: usize, fault: Fault) {
         if let Some(last) = self.0.last_mut()
             && last.last_row == row
             && last.place.as_ref() == place
@@ -176,6 +165,16 @@ impl Findings {
             place: place.cloned(),
             first_row: row + 1,
             last_row: row + 1,
+            fault,
+        });
+    }
+
+    /// Adds a fault of every row of a place.
+    pub(super) fn add_all(&mut self, column: &Readings, fault: Fault) {
+        self.0.push(LogFault {
+            place: Some(column.place.clone()),
+            first_row: 1,
+            last_row: column.steps.len(),
             fault,
         });
     }
@@ -259,68 +258,6 @@ fn check_steps(clock: &[f64], column: &Readings, checks: &LogChecks, found: &mut
             last_row: last + 1,
             fault: Fault::CoarseSampling {
                 largest: difference_of(largest, column.unit),
-            },
-        });
-    }
-}
-
-/// The unit a recorder seems to have changed from or to between two readings: the number before and the number after are
-/// the same temperature on the other scale, within a degree, less than two minutes apart.
-fn changed_unit(from: f64, to: f64, dt_ms: f64, unit: TemperatureUnit) -> Option<&'static str> {
-    const SOON_MS: f64 = 120_000.0;
-    const SMALLEST: f64 = 20.0 * STEPS_PER_KELVIN;
-    if dt_ms > SOON_MS || (to - from).abs() < SMALLEST {
-        return None;
-    }
-    let shown = |steps: f64| match unit {
-        TemperatureUnit::Celsius => steps / 9e3 - 273.15,
-        TemperatureUnit::Fahrenheit => steps / 5e3 - 459.67,
-        TemperatureUnit::Kelvin => steps / 9e3,
-    };
-    let (from, to) = (shown(from), shown(to));
-    let fahrenheit = |celsius: f64| celsius * 1.8 + 32.0;
-    let is_same = (to - fahrenheit(from)).abs() <= 1.0 || (from - fahrenheit(to)).abs() <= 1.0;
-    match unit {
-        TemperatureUnit::Celsius if is_same => Some(TemperatureUnit::Fahrenheit.name()),
-        TemperatureUnit::Fahrenheit if is_same => Some(TemperatureUnit::Celsius.name()),
-        _ => None,
-    }
-}
-
-fn check_unit(column: &Readings, found: &mut Findings) {
-    let suspected = match column.unit {
-        TemperatureUnit::Celsius => TemperatureUnit::Fahrenheit,
-        TemperatureUnit::Fahrenheit | TemperatureUnit::Kelvin => TemperatureUnit::Kelvin,
-    };
-    let stored = column.unit.name();
-    let (mut lowest, mut highest) = (f64::MAX, f64::MIN);
-    for (row, &x) in column.steps.iter().enumerate() {
-        if !x.is_finite() {
-            continue;
-        }
-        lowest = lowest.min(x);
-        highest = highest.max(x);
-        if x > HOTTEST_INSIDE {
-            let fault = if column.unit == TemperatureUnit::Kelvin {
-                Fault::OutOfRange
-            } else {
-                Fault::UnitMixUp {
-                    stored,
-                    suspected: suspected.name(),
-                }
-            };
-            found.add(Some(&column.place), row, fault);
-        }
-    }
-    let like_celsius = lowest < FROZEN_F && highest > MILD_F && highest <= WARM_F;
-    if column.unit == TemperatureUnit::Fahrenheit && like_celsius {
-        found.0.push(LogFault {
-            place: Some(column.place.clone()),
-            first_row: 1,
-            last_row: column.steps.len(),
-            fault: Fault::UnitMixUp {
-                stored,
-                suspected: TemperatureUnit::Celsius.name(),
             },
         });
     }
@@ -491,45 +428,6 @@ mod tests {
         assert!(celsius(&cold).is_empty());
         let at = [("0", "10"), ("600", "10"), ("1200", "10"), ("2000", "10")];
         assert!(!celsius(&at).is_empty());
-    }
-
-    #[test]
-    fn units_taken_for_one_another_are_found() {
-        // 105 °C inside a bird is under, at and over what food can reach.
-        for (reading, fine) in [("104.999", true), ("105", true), ("105.001", false)] {
-            let found = celsius(&[("0", reading), ("60", reading)]);
-            assert_eq!(found.is_empty(), fine, "{reading}");
-        }
-        let changed = celsius(&[("0", "60"), ("60", "140.2")]);
-        let blocked = changed.iter().any(|f| {
-            f.fault
-                == Fault::UnitMixUp {
-                    stored: "degC",
-                    suspected: "degF",
-                }
-                && f.first_row == 2
-        });
-        assert!(blocked, "{changed:?}");
-        // The other way round it is the earlier readings that were in the other unit.
-        let back = celsius(&[("0", "46.2"), ("60", "7.9")]);
-        let suspected = back.iter().any(|f| {
-            f.fault
-                == Fault::UnitMixUp {
-                    stored: "degC",
-                    suspected: "degF",
-                }
-        });
-        assert!(suspected, "{back:?}");
-        let roasted = "elapsed_min,breast_temp_degF\n0,3\n10,20\n20,40\n30,60\n40,74\n";
-        assert_eq!(
-            faults(roasted)[0].fault,
-            Fault::UnitMixUp {
-                stored: "degF",
-                suspected: "degC"
-            }
-        );
-        // Oven air may be that hot.
-        assert_eq!(faults("elapsed_s,oven_temp_degC\n0,160\n1,161\n"), []);
     }
 
     #[test]

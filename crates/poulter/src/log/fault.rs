@@ -48,6 +48,13 @@ pub enum Fault {
         /// The unit the readings look like.
         suspected: &'static str,
     },
+    /// Readings that make sense in another unit too.
+    UnitDoubtful {
+        /// The unit the column claims.
+        stored: &'static str,
+        /// The other unit.
+        possible: &'static str,
+    },
     /// Steps too large for the straight line between readings to be trusted.
     CoarseSampling {
         /// The largest step.
@@ -59,7 +66,10 @@ impl Fault {
     /// True when nothing may be concluded from the log; false when a conclusion needs a caution beside it.
     #[must_use]
     pub const fn blocks(&self) -> bool {
-        !matches!(self, Self::CoarseSampling { .. })
+        !matches!(
+            self,
+            Self::CoarseSampling { .. } | Self::UnitDoubtful { .. }
+        )
     }
 
     /// The name on the wire.
@@ -80,6 +90,7 @@ impl Fault {
             Self::Jump { .. } => "jump",
             Self::FlatLine { .. } => "flat-line",
             Self::UnitMixUp { .. } => "unit-mix-up",
+            Self::UnitDoubtful { .. } => "unit-doubtful",
             Self::CoarseSampling { .. } => "coarse-sampling",
         }
     }
@@ -121,6 +132,12 @@ impl fmt::Display for LogFault {
             Fault::FlatLine { lasted } => write!(f, "unchanged for {}", lasted.shown()),
             Fault::UnitMixUp { stored, suspected } => {
                 write!(f, "recorded as {stored} but looks like {suspected}")
+            }
+            Fault::UnitDoubtful { stored, possible } => {
+                write!(
+                    f,
+                    "recorded as {stored}, but food may read so in {possible} too; make sure of the unit"
+                )
             }
             Fault::CoarseSampling { largest } => {
                 write!(f, "steps up to {largest} between readings")

@@ -26,6 +26,7 @@ mod interval;
 mod place;
 mod sound;
 mod survey;
+mod unit;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub(crate) use build::{elapsed_ms, reading_steps};

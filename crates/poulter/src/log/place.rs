@@ -22,19 +22,45 @@ pub enum PlaceRole {
 
 /// The name of a place: lower-case letters, digits and hyphens.
 ///
-/// `surface` is on the food; `air`, `oven`, `ambient`, `smoker`, `grill`, `refrigerator`, `cooler`, `water` and
-/// `ice` are round it; every other name is inside it.
+/// `surface` and `skin` are on the food. `air`, `ambient`, `bath`, `brine`, `cabinet`, `chamber`, `chiller`, `cooler`,
+/// `freezer`, `fridge`, `fryer`, `grate`, `grill`, `ice`, `oil`, `oven`, `pit`, `refrigerator`, `room`, `smoker` and
+/// `water` are round it. So is every name with one of these words between its hyphens, with a number after it or
+/// not, such as `oven-air` or `fridge2`. All others are inside the food.
 ///
 /// ```
 /// use poulter::log::{Place, PlaceRole};
 /// assert_eq!(Place::named("breast")?, Place::BREAST);
 /// assert_eq!(Place::AIR.role(), PlaceRole::Medium);
+/// assert_eq!(Place::named("left-oven-2")?.role(), PlaceRole::Medium);
 /// assert!(Place::named("left thigh").is_err());
 /// # Ok::<(), poulter::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Place(Cow<'static, str>);
 
+const MEDIA: &[&str] = &[
+    "air",
+    "ambient",
+    "bath",
+    "brine",
+    "cabinet",
+    "chamber",
+    "chiller",
+    "cooler",
+    "freezer",
+    "fridge",
+    "fryer",
+    "grate",
+    "grill",
+    "ice",
+    "oil",
+    "oven",
+    "pit",
+    "refrigerator",
+    "room",
+    "smoker",
+    "water",
+];
 const LONGEST_NAME: usize = 40;
 const EXPECTED: &str = "a place of 1 to 40 lower-case letters, digits and hyphens is needed, such as breast, thigh, wing, \
                         stuffing, core, surface, oven or water";
@@ -79,12 +105,25 @@ impl Place {
     /// What a reading here can be used for.
     #[must_use]
     pub fn role(&self) -> PlaceRole {
-        match self.name() {
-            "surface" => PlaceRole::Surface,
-            "air" | "oven" | "ambient" | "smoker" | "grill" | "refrigerator" | "cooler"
-            | "water" | "ice" => PlaceRole::Medium,
-            _ => PlaceRole::Inside,
+        let any = |words: &[&str]| self.words().any(|word| words.contains(&word));
+        if any(&["surface", "skin"]) {
+            PlaceRole::Surface
+        } else if any(MEDIA) {
+            PlaceRole::Medium
+        } else {
+            PlaceRole::Inside
         }
+    }
+
+    pub(super) fn is_refrigerator(&self) -> bool {
+        self.words()
+            .any(|word| matches!(word, "refrigerator" | "fridge" | "chiller"))
+    }
+
+    /// The words between hyphens, without the numbers that tell places of one kind apart.
+    pub(crate) fn words(&self) -> impl Iterator<Item = &str> {
+        let words = self.name().split('-');
+        words.map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()))
     }
 }
 
@@ -128,6 +167,30 @@ mod tests {
             assert_eq!(Place::named(&"a".repeat(length)).is_ok(), fine, "{length}");
         }
         assert!(Place::named("Breast").is_err());
+    }
+
+    #[test]
+    fn what_is_round_the_food_is_never_taken_for_its_inside() {
+        for (name, role) in [
+            ("oven", PlaceRole::Medium),
+            ("oven2", PlaceRole::Medium),
+            ("left-oven", PlaceRole::Medium),
+            ("oven-2", PlaceRole::Medium),
+            ("pit", PlaceRole::Medium),
+            ("fridge-top", PlaceRole::Medium),
+            ("ice-water", PlaceRole::Medium),
+            ("skin", PlaceRole::Surface),
+            ("breast-surface", PlaceRole::Surface),
+            ("surface-air", PlaceRole::Surface),
+            ("left-thigh-2", PlaceRole::Inside),
+            ("core2", PlaceRole::Inside),
+            // A word within another is not that word.
+            ("slice", PlaceRole::Inside),
+            ("hair", PlaceRole::Inside),
+            ("2", PlaceRole::Inside),
+        ] {
+            assert_eq!(Place::named(name).unwrap().role(), role, "{name}");
+        }
     }
 
     #[test]

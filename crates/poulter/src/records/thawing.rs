@@ -164,7 +164,7 @@ impl<'b> InWater<'b> {
         let food = given.places(|place| place.role() != PlaceRole::Medium);
         let mut findings = Vec::new();
         for (rule, limit) in &self.warmest {
-            let waters = given.places(|place| *place == Place::WATER);
+            let waters = given.places(|place| place.words().any(|word| word == "water"));
             if waters.is_empty() {
                 findings.push(RecordFinding::missing("water", rule));
             }
