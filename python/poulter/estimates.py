@@ -27,6 +27,12 @@ class Lethality(Answer, kind="lethality"):
     faults: tuple[Record, ...]
     """Faults and cautions, each with its place and rows."""
 
+    def __repr__(self) -> str:
+        if self.lethality is None:
+            return _at_fault(self)
+        least = next(p for p in self.lethality.places if p.place == self.lethality.governing)
+        return f"<{type(self).__name__} {least.place!r}: {least.shown}>"
+
     @property
     def log_reduction(self) -> float | None:
         """The kill of the place with the least of it, in powers of ten; None when the log is at fault.
@@ -66,6 +72,11 @@ class Growth(Answer, kind="growth"):
     faults: tuple[Record, ...]
     """Faults and cautions, each with its place and rows."""
 
+    def __repr__(self) -> str:
+        if self.log_growth is None:
+            return _at_fault(self)
+        return f"<{type(self).__name__} without lag: {self.log_growth:.2f} log10>"
+
     @property
     def log_growth(self) -> float | None:
         """The growth without lag of the place with the most of it, in powers of ten; None when at fault.
@@ -84,6 +95,10 @@ class Growth(Answer, kind="growth"):
         if self.growth is None:
             return None
         return max(float(place.without_lag) for place in self.growth.places)
+
+
+def _at_fault(estimate: Lethality | Growth) -> str:
+    return f"<{type(estimate).__name__} at fault: {', '.join(f.fault for f in estimate.faults)}>"
 
 
 def lethality(
@@ -110,7 +125,8 @@ def lethality(
         The unit of `temp`.
     scheme : str | Mapping[str, object], default "poultry-7log"
         ``"poultry-7log"``, ``"poultry-7log-chicken"``, ``"poultry-7log-turkey"``, ``"meat-6.5log"``,
-        ``"uk-70-2"``, or a mapping ``{"scheme": "own", ...}`` with a D-value and a z-value.
+        ``"uk-70-2"``, or a mapping with ``"scheme": "own"``, ``reference``, ``d_value``, ``z_value``, ``target``
+        such as ``{"value": 7, "unit": "log10"}`` and, if wanted, ``lowest`` and ``highest``.
     accuracy : QuantityLike, optional
         How far the probes may read too high; from 0 to 10 kelvin (delta_degC, delta_degF, K).
     checks : Mapping[str, object], optional

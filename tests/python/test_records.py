@@ -168,6 +168,7 @@ def test_the_longer_hold_is_exactly_the_target():
     kill = poulter.lethality([0, 294], [150, 150], unit="degF", scheme="poultry-7log-turkey")
     assert kill.log_reduction == pytest.approx(7, 1e-12)
     assert kill.lethality.governing == "core"
+    assert repr(kill) == "<Lethality 'core': at least 7 log10>"
 
 
 def test_a_missing_reading_hides_the_kill():
@@ -175,6 +176,9 @@ def test_a_missing_reading_hides_the_kill():
     assert (kill.lethality, kill.log_reduction) == (None, None)
     assert (kill.faults[0].fault, kill.faults[0].first_row) == ("no-reading", 2)
     assert poulter.lethality([0, 60, 120], [70, None, 70]) == kill
+    assert repr(kill) == "<Lethality at fault: no-reading>"
+    assert repr(poulter.growth([0, 60, 60], [4, 4, 4])) == "<Growth at fault: duplicate-time>"
+    assert repr(poulter.growth([0, 60], [4, 4])) == "<Growth without lag: 0.00 log10>"
 
 
 @pytest.mark.parametrize(

@@ -83,7 +83,10 @@ impl<'de> Deserialize<'de> for LogReduction {
             Log10,
         }
         #[derive(Deserialize)]
-        #[serde(deny_unknown_fields)]
+        #[serde(
+            deny_unknown_fields,
+            expecting = "powers of ten, such as {\"value\": 7, \"unit\": \"log10\"}"
+        )]
         struct Wire {
             value: f64,
             unit: Unit,
@@ -140,6 +143,12 @@ mod tests {
         ] {
             assert!(serde_json::from_str::<LogReduction>(bad).is_err(), "{bad}");
         }
+        let error = serde_json::from_str::<LogReduction>("7").unwrap_err();
+        assert!(
+            error
+                .to_string()
+                .contains(r#"such as {"value": 7, "unit": "log10"}"#)
+        );
         assert!(LogReduction::from_log10(f64::NAN).is_err());
     }
 }
