@@ -91,8 +91,9 @@ def oven(skin, air=162.8, h=6.0, emissivity=0.9, h_skin=1.0, vapour=3000.0):
     return h * (air - skin) + radiation - water * (2.5009e6 - 2381.0 * skin)
 
 
-def solve(food, radius, start, flow, hours, target, dimension=DIMENSION):
-    """Centre temperature as a function of time, and when the centre is at the target, s; all of it if it never is."""
+def solve(food, radius, start, flow, hours, target, dimension=DIMENSION, depth=0.0):
+    """Temperature at this share of the radius as a function of time, and when the centre is at the target, s; all of it
+    if it never is."""
     step = radius / (NODES - 1)
     faces = (np.arange(NODES - 1) + 0.5) * step
     area = (faces / radius) ** (dimension - 1)
@@ -115,7 +116,14 @@ def solve(food, radius, start, flow, hours, target, dimension=DIMENSION):
     )
     (times,) = found.t_events
     done = times[0] if len(times) else hours * 3600
-    return lambda t: food.temperature(found.sol(t)[0]), done
+    node = min(int(depth * (NODES - 1)), NODES - 2)
+    part = depth * (NODES - 1) - node
+
+    def temperature(t):
+        before, after = food.temperature(found.sol(t)[node : node + 2])
+        return before + part * (after - before)
+
+    return temperature, done
 
 
 def test_a_roast_follows_scipy(turkey):

@@ -48,10 +48,15 @@ pub(crate) fn text(value: &Value) -> String {
     value.as_str().unwrap_or_default().to_owned()
 }
 
-/// A rule with its sources.
+/// A rule with its sources, or how it is known without one.
 pub(crate) fn sources(citation: &Value) -> String {
     let sources: Vec<_> = list(&citation["sources"]).map(text).collect();
-    format!("{}: {}", text(&citation["rule"]), sources.join("; "))
+    let said = if sources.is_empty() {
+        format!("{}, no source", text(&citation["status"]).replace('-', " "))
+    } else {
+        sources.join("; ")
+    };
+    format!("{}: {said}", text(&citation["rule"]))
 }
 
 fn word(verdict: &Value) -> String {

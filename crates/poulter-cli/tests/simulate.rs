@@ -42,6 +42,8 @@ fn a_roast_is_drawn_with_its_band_and_its_rule() {
         "10 % to 90 %",
         "us-consumer.roast.time-unstuffed gives 3 h to 3 h 45 min",
         "the standard decides",
+        "Evaporated by then: ",
+        "a median of 23 %",
         "Left out",
     ] {
         assert!(text.contains(words), "{words}: {text}");
@@ -164,6 +166,10 @@ fn thaw_rest_and_cooling_answer_in_words() {
         "rest --mass 12lb --start 40degF --oven 325degF --target 165degF --room 72degF --rest 30min",
     );
     assert!(rest.contains("Carry-over never counts"), "{rest}");
+    assert!(
+        rest.contains("kitchen-practice.serve.rest: common practice, no source"),
+        "{rest}"
+    );
     let cooling = answered(
         "cooling --carved 1in --cooled-from both-faces --start 140degF --stage room=70degF:30min \
          --stage wrapped-refrigerator=38degF:12h --threshold 70degF",

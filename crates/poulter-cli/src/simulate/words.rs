@@ -71,6 +71,8 @@ fn times(request: &Value, answer: &Value) -> Vec<String> {
             );
             lines.push(format!("- {}: {reached}", text(&zone["zone"])));
         }
+        let evaporated = answer["evaporated"]["value"].as_f64().unwrap_or(f64::NAN);
+        lines.push(format!("Evaporated by then: {evaporated:.1} % of the mass"));
         return lines;
     }
     if let Some(thawed) = answer.get("thawed") {

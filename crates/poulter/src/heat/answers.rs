@@ -14,7 +14,7 @@ use super::forecast::ForecastQuery;
 use super::probe::{Probe, ProbeState};
 use super::pull::Pull;
 use super::rest::{RestSimulation, RestSimulationQuery};
-use super::roast::{RoastCut, RoastSimulation, RoastSimulationQuery};
+use super::roast::{RoastCut, RoastSimulation, RoastSimulationQuery, is_frozen};
 use super::surroundings::Surroundings;
 use super::thaw::{ThawSimulation, ThawSimulationQuery};
 
@@ -44,7 +44,11 @@ pub fn simulate_roast(
     let mut basis = roast_basis(book, query)?;
     beside_the_table(&mut basis, query);
     beside_the_minimum(&mut basis, query);
-    Ok(basis.finish(super::simulate_roast(query)?))
+    let simulation = super::simulate_roast(query)?;
+    if is_frozen(query) {
+        beside_the_frozen_rule(&mut basis, query, simulation.frozen_minimum_used);
+    }
+    Ok(basis.finish(simulation))
 }
 
 /// [`simulate_rest`](super::simulate_rest) beside the minimum temperature and the rest of the standard.
@@ -287,6 +291,31 @@ fn beside_the_table(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
     });
 }
 
+/// Names the rule for a bird roasted from frozen, and where it has lengthened the time.
+fn beside_the_frozen_rule(basis: &mut Basis<'_>, query: &RoastSimulationQuery, used: bool) {
+    let thawed = basis
+        .find(Topic::RoastTimeUnstuffed)
+        .and_then(|rule| rule.requirement.time_for(query.mass));
+    if let Some(rule) = basis.find(Topic::ThawFromFrozen)
+        && let Some((above, below)) = rule.requirement.at_least_times()
+    {
+        let least = thawed.map_or_else(String::new, |time| {
+            format!(", {}", time.times_ratio(above, below).shown())
+        });
+        basis.caution(format!(
+            "From frozen {} asks for at least {} times the thawed time{least}; plan with the longer of the two.",
+            rule.id,
+            above as f64 / below as f64
+        ));
+    }
+    if used {
+        basis.caution(
+            "The model alone is known to be short from frozen and gave less than one and a half times its thawed time; \
+             that is the time shown. The times of the places are the model's own.",
+        );
+    }
+}
+
 /// Warns of a target that would not be done by the standard.
 pub(super) fn beside_the_minimum(basis: &mut Basis<'_>, query: &RoastSimulationQuery) {
     if let Some(rule) = basis.find(doneness_topic(query.cut))
@@ -346,6 +375,29 @@ mod tests {
             );
             let found = texts.iter().any(|text| text.contains("not done at"));
             assert_eq!(found, warned, "{target}: {texts:?}");
+        }
+    }
+
+    /// FSIS, Let's Talk Turkey: from frozen at least 50 % longer; 3 to 3¾ h for 12 lb thawed are 4½ h to 5 h 37½ min. The
+    /// model melts below −2.8 °C (ASHRAE).
+    #[test]
+    fn a_frozen_start_is_set_beside_its_rule_under_at_and_over() {
+        for (start, warned) in [
+            ("-2.801 °C", true),
+            ("-2.8 °C", false),
+            ("-2.799 °C", false),
+            ("0 °F", true),
+        ] {
+            let texts = cautions(
+                "simulate_roast",
+                serde_json::json!({"mass": "12 lb", "start": start, "target": "165 °F",
+                    "oven": [{"temperature": "325 °F"}]}),
+            );
+            let rule = "us-consumer.thaw.from-frozen asks for at least 1.5 times the thawed time, 4 h 30 min to 5 h 38 min";
+            let found = texts.iter().any(|text| text.contains(rule));
+            assert_eq!(found, warned, "{start}: {texts:?}");
+            let lengthened = texts.iter().any(|text| text.contains("The model alone"));
+            assert_eq!(lengthened, warned, "{start}: {texts:?}");
         }
     }
 

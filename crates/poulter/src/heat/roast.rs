@@ -242,7 +242,7 @@ pub(super) fn to_share(ratio: f64) -> Result<Fraction, Error> {
     Ok(Fraction::from_ratio(ratio.max(0.0))?.in_unit(FractionUnit::Percent))
 }
 
-fn is_frozen(query: &RoastSimulationQuery) -> bool {
+pub(super) fn is_frozen(query: &RoastSimulationQuery) -> bool {
     query.start < crate::bird::Composition::TURKEY.freezing_point()
 }
 

@@ -137,11 +137,7 @@ fn is_above(rule: &Rule, altitude: Option<Length>) -> bool {
 }
 
 fn factor(rule: &Rule) -> (i64, i64) {
-    match &rule.requirement {
-        // Thousandths hold every published factor, and keep the products inside 64 bits.
-        Requirement::AtLeastTimes { factor, .. } => (factor.steps() / 1_000_000, 1000),
-        _ => (1, 1),
-    }
+    rule.requirement.at_least_times().unwrap_or((1, 1))
 }
 
 fn note<'b>(basis: &mut Basis<'b>, topic: Topic, value: &mut RoastTime) -> Option<&'b Rule> {

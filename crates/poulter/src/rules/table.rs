@@ -28,6 +28,16 @@ fn whole_minutes(time: Duration, unit: DurationUnit) -> Duration {
 }
 
 impl Requirement {
+    /// The factor of an "at least so many times as long", as a ratio of whole numbers.
+    ///
+    /// Thousandths hold every published factor, and keep products with a duration inside 64 bits.
+    pub(crate) fn at_least_times(&self) -> Option<(i64, i64)> {
+        match self {
+            Self::AtLeastTimes { factor, .. } => Some((factor.steps() / 1_000_000, 1000)),
+            _ => None,
+        }
+    }
+
     /// The time this rule gives for a mass; `None` where the table has no row for it, or the rule is no time.
     ///
     /// A mass on the edge of two rows takes the upper row, which is the longer one: the safe side for planning.
