@@ -81,7 +81,7 @@ mod tests {
             (c"host", c"xlsx", 0),
             (c"poster", c"text", 105),
             (c"host", c"pdf", 105),
-            (c"key", c"ics", 109),
+            (c"key", c"ics", 105),
         ] {
             let mut out = Buffer {
                 data: ptr::null_mut(),
