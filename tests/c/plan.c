@@ -118,7 +118,7 @@ static void check_worksheet(struct poulter_error *error)
     poulter_buffer_free(&out);
     CHECK(poulter_worksheet(order, len, "poster", "csv", &out, error) == POULTER_STATUS_UNKNOWN_VALUE);
     CHECK(is(poulter_error_field(error), "kind"));
-    CHECK(poulter_worksheet(order, len, "key", "ics", &out, error) == POULTER_STATUS_CONFLICT);
+    CHECK(poulter_worksheet(order, len, "key", "ics", &out, error) == POULTER_STATUS_UNKNOWN_VALUE);
     CHECK(poulter_worksheet(order, len, NULL, "csv", &out, error) == POULTER_STATUS_NULL_POINTER);
     CHECK(poulter_worksheet(order, len, "key", NULL, &out, error) == POULTER_STATUS_NULL_POINTER);
     CHECK(poulter_worksheet(NULL, 0, "key", "csv", &out, error) == POULTER_STATUS_NULL_POINTER);

@@ -146,7 +146,7 @@ void sheets() {
     CHECK(poulter::worksheet(json, "class", "ics").rfind("BEGIN:VCALENDAR", 0) == 0);
     CHECK(poulter::worksheet(json, "host", "xlsx").rfind("PK", 0) == 0);
     CHECK(refused([&] { poulter::worksheet(json, "poster"); }).field() == "kind");
-    CHECK(refused([&] { poulter::worksheet(json, "key", "ics"); }).code() == POULTER_STATUS_CONFLICT);
+    CHECK(refused([&] { poulter::worksheet(json, "key", "ics"); }).code() == POULTER_STATUS_UNKNOWN_VALUE);
 }
 
 void refusals() {
