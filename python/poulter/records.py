@@ -190,8 +190,7 @@ def check_cooking_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
-        vertical bars or blanks stand between the cells.
+        The log as text whose heading names units; commas, semicolons, tabs, bars or blanks part its cells.
     stuffed : bool, optional
         Whether stuffing is in the bird.
     scheme : str | Mapping[str, object], optional
@@ -284,8 +283,7 @@ def check_cooling_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
-        vertical bars or blanks stand between the cells.
+        The log as text whose heading names units; commas, semicolons, tabs, bars or blanks part its cells.
     accuracy : QuantityLike, optional
         How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
     checks : Mapping[str, object], optional
@@ -370,8 +368,7 @@ def check_holding_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
-        vertical bars or blanks stand between the cells.
+        The log as text whose heading names units; commas, semicolons, tabs, bars or blanks part its cells.
     holding : {"hot", "cold", "out", "time-control", "time-control-cold"}
         How it is held.
     surroundings : QuantityLike, optional
@@ -462,8 +459,7 @@ def check_reheating_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
-        vertical bars or blanks stand between the cells.
+        The log as text whose heading names units; commas, semicolons, tabs, bars or blanks part its cells.
     accuracy : QuantityLike, optional
         How far the thermometer may be wrong; always taken on the unsafe side (delta_degC, delta_degF, K).
     checks : Mapping[str, object], optional
@@ -544,8 +540,7 @@ def check_thawing_log(
     unit : {"degC", "degF", "K"}, optional
         The unit of `temp`.
     csv : str, optional
-        The log as text whose heading names the units, in the place of the columns; commas, semicolons, tabs,
-        vertical bars or blanks stand between the cells.
+        The log as text whose heading names units; commas, semicolons, tabs, bars or blanks part its cells.
     method : str
         How it is thawed: ``"refrigerator"``, ``"cold-water"``, ``"running-water"``, ``"microwave"``,
         ``"in-brine"``, ``"from-frozen"``, ``"room-temperature"`` or ``"hot-water"``.

@@ -2,7 +2,8 @@
 //! hand on straight lines.
 
 use poulter::records::RecordVerdict;
-use poulter::rules::{Margin, Verdict};
+use poulter::rules::Margin;
+use poulter::rules::Verdict::{self, CannotTell, Fails, Meets};
 use poulter::{Request, Response, evaluate};
 use proptest::prelude::*;
 use serde_json::{Value, json};
@@ -40,8 +41,6 @@ fn request(kind: &str, standard: &str, csv: &str, more: Value) -> Value {
 fn verdict(kind: &str, standard: &str, csv: &str, more: Value) -> Verdict {
     ask(request(kind, standard, csv, more)).verdict
 }
-
-use Verdict::{CannotTell, Fails, Meets};
 
 #[test]
 fn a_bird_is_cooked_when_every_place_reached_the_minimum_in_both_units() {
@@ -519,28 +518,15 @@ fn text_of_rows(readings: &[f64], kept: &[bool]) -> String {
 fn every_check(rows: usize) -> Vec<(&'static str, Value)> {
     let checks = json!({"longest_gap": "1 min", "flat_line": "12 h"});
     let whole = format!("{} min", rows.saturating_sub(1));
+    let holding = |kind: &str| json!({"holding": kind, "checks": checks, "period": whole});
+    let thigh = json!({"cut": "thigh", "checks": checks});
     vec![
-        (
-            "check_cooking_log",
-            json!({"cut": "thigh", "checks": checks}),
-        ),
+        ("check_cooking_log", thigh.clone()),
         ("check_cooling_log", json!({"checks": checks})),
-        (
-            "check_reheating_log",
-            json!({"cut": "thigh", "checks": checks}),
-        ),
-        (
-            "check_holding_log",
-            json!({"holding": "hot", "checks": checks, "period": whole}),
-        ),
-        (
-            "check_holding_log",
-            json!({"holding": "cold", "checks": checks, "period": whole}),
-        ),
-        (
-            "check_holding_log",
-            json!({"holding": "out", "checks": checks, "period": whole}),
-        ),
+        ("check_reheating_log", thigh),
+        ("check_holding_log", holding("hot")),
+        ("check_holding_log", holding("cold")),
+        ("check_holding_log", holding("out")),
     ]
 }
 
