@@ -75,6 +75,8 @@ kitchen-practice.brine.dry-amount | common-practice | 1 % to 1.5 %
 kitchen-practice.brine.dry-limit | common-practice | at most 3 d
 kitchen-practice.brine.dry-time | common-practice | 1 d to 3 d
 kitchen-practice.brine.salted-bird | common-practice | kosher
+kitchen-practice.brine.wet-strength | common-practice | 5 % to 8 %
+kitchen-practice.doneness.breast-practice | common-practice | 160 째F
 kitchen-practice.gravy.flour.medium | common-practice | 1.5 tbsp for each 1 cup
 kitchen-practice.gravy.flour.thick | common-practice | 3 tbsp for each 1 cup
 kitchen-practice.gravy.flour.thin | common-practice | 1 tbsp for each 1 cup
@@ -86,6 +88,8 @@ kitchen-practice.purchase.mass-some-left | common-practice | 1.3 lb to 1.5 lb fo
 kitchen-practice.purchase.mass.boneless | common-practice | 0.5 lb for each person
 kitchen-practice.purchase.mass.breast | common-practice | 0.75 lb for each person
 kitchen-practice.purchase.mass.capon | common-practice | to 1 lb for each person
+kitchen-practice.purchase.mass.chicken | common-practice | 0.8 lb to 1 lb for each person
+kitchen-practice.purchase.mass.duck-goose | common-practice | 1 lb to 1.5 lb for each person
 kitchen-practice.purchase.mass.small-hen | common-practice | 18 oz to 24 oz for each person
 kitchen-practice.purchase.second-main | common-practice | 60 % to 75 %
 kitchen-practice.roast.fan | common-practice | 25 째F lower
@@ -95,6 +99,7 @@ kitchen-practice.roast.high-start | common-practice | 20 min to 30 min, at 450 �
 kitchen-practice.roast.high-start-rest | common-practice | min
 kitchen-practice.roast.time-unstuffed | common-practice | lb
 kitchen-practice.roast.time-unstuffed.hot-oven | common-practice | 10 lb to 14 lb: 1 h 20 min to 1 h 30 min, at 450 째F
+kitchen-practice.storage.raw.freezer | common-practice | 365 d to 730 d in the freezer
 kitchen-practice.thaw.in-brine | common-practice | brine
 kitchen-practice.thaw.refrigerator | common-practice | 1 d to 7 d
 new-zealand.cool.stages | memory | from 60 째C to at most 21 째C in at most 2 h; from 21 째C to at most 5 째C in at most 4 h
@@ -155,8 +160,12 @@ us-consumer.gravy.rendered-fat.duck | derived | 14 %
 us-consumer.gravy.rendered-fat.goose | derived | 15 %
 us-consumer.gravy.rendered-fat.turkey | memory | 1 % to 2 %
 us-consumer.grill.time.chicken | copy | 3 lb to 4 lb: 1 h to 1 h 15 min
+us-consumer.people.at-risk | read | pregnant; unborn; under 5; 65; immun; cancer; diabetes; HIV; transplant; autoimmune
 us-consumer.purchase.yield.capon | derived | 43.2 %
+us-consumer.purchase.yield.chicken | derived | 32.2 % to 39.2 %
+us-consumer.purchase.yield.duck | derived | 22 % to 38.1 %
 us-consumer.purchase.yield.goose | derived | 41.4 %
+us-consumer.purchase.yield.solution-added | derived | 39.9 % to 46.4 %
 us-consumer.purchase.yield.turkey-boneless | copy | 75 %
 us-consumer.purchase.yield.turkey-breast | copy | 62 %
 us-consumer.purchase.yield.turkey-drumstick | copy | 47 %
@@ -178,24 +187,29 @@ us-consumer.storage.giblets.freezer | copy | 90 d to 120 d in the freezer
 us-consumer.storage.ground | copy | 1 d to 2 d in the refrigerator
 us-consumer.storage.ground.freezer | copy | 90 d to 120 d in the freezer
 us-consumer.storage.power-failure.dry-ice | copy | Fifty pounds; 18 cubic feet; 2 days
+us-consumer.storage.raw | copy | 1 d to 2 d in the refrigerator
 us-consumer.storage.raw-parts | copy | 1 d to 2 d in the refrigerator
 us-consumer.storage.raw-parts.duck-goose | copy | 1 d to 2 d in the refrigerator
 us-consumer.storage.raw-parts.duck-goose-freezer | copy | 180 d in the freezer
 us-consumer.storage.raw-parts.freezer | copy | 270 d in the freezer
 us-consumer.storage.raw.duck-goose | copy | 1 d to 2 d in the refrigerator
 us-consumer.storage.raw.duck-goose-freezer | copy | 180 d in the freezer
+us-consumer.storage.raw.freezer | copy | 365 d in the freezer
 us-consumer.thaw.cold-water.chicken | copy | 3 lb to 4 lb: 2 h to 3 h
 us-consumer.thaw.cold-water.chicken-boneless | copy | 1 lb: ; 1 h
 us-consumer.thaw.cold-water.chicken-parts | copy | 2 h to 3 h
 us-consumer.thaw.cold-water.duck | copy | 3 lb to 4 lb: 2 h to 3 h
 us-consumer.thaw.cold-water.goose | copy | 4 h to 6 h
 us-consumer.thaw.cold-water.per-mass | copy | 30 min for each 1 lb
+us-consumer.thaw.forbidden | copy | counter; porch; car; garage; hot water; dryer
 us-consumer.thaw.forbidden.time | read | at most 2 h
 us-consumer.thaw.from-frozen.chart | copy | 8 lb to 12 lb: 4 h to 4 h 30 min; 12 lb to 14 lb: 4 h 30 min to 5 h 45 min; 14 lb to 18 lb: 5 h 45 min to 6 h 15 min; 18 lb to 20 lb: 6 h 15 min to 6 h 45 min; 20 lb to 24 lb: 6 h 45 min to 7 h 30 min
 us-consumer.thaw.from-frozen.giblets | read | tongs
 us-consumer.thaw.from-frozen.methods | copy | smoker
 us-consumer.thaw.in-brine | read | Thaw
 us-consumer.thaw.microwave | copy | at once
+us-consumer.thaw.refreeze | copy | refrigerator may be frozen again; microwave; only after cooking
+us-consumer.thaw.refrigerator.chicken | copy | 3 lb to 4 lb: 1 d to 2 d
 us-consumer.thaw.refrigerator.chicken-boneless | copy | vernight
 us-consumer.thaw.refrigerator.chicken-parts | copy | 1 d to 2 d
 us-consumer.thaw.refrigerator.duck | copy | 3 lb to 4 lb: 1 d to 2 d

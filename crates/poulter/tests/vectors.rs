@@ -131,8 +131,12 @@ fn every_vector_is_answered_as_its_source_says() {
     );
 }
 
-/// The rules that stand behind an expected answer: those it cites, and one asked for by its id.
+/// The rules that stand behind an expected answer: those it cites, and one asked for by its id. A plan names dozens in
+/// passing and checks the numbers of few, so it stands for none.
 fn rules_behind(vector: &Value) -> Vec<String> {
+    if vector["request"]["kind"] == "plan" {
+        return Vec::new();
+    }
     let (Some(_), Ok(text)) = (
         vector.get("expect"),
         poulter::evaluate_json(&vector["request"].to_string()),

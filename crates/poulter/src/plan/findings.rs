@@ -41,11 +41,14 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
     );
     beside_the_model(plan, timing);
     short_brine(basis, plan, timing, setup);
-    disagree(basis, plan, Topic::BrineRinse);
-    disagree(basis, plan, Topic::StorageRaw);
-    disagree(basis, plan, Topic::ThawRefrigerator);
+    if timing.combination.brine != BrineMethod::None {
+        disagree(basis, plan, Topic::BrineRinse);
+    }
     if timing.combination.state == State::Frozen {
+        disagree(basis, plan, Topic::ThawRefrigerator);
         freezer_custom(basis, plan);
+    } else {
+        disagree(basis, plan, Topic::StorageRaw);
     }
     if setup.order.kitchen.altitude.is_some()
         && let Some(rule) = basis.find(Topic::RoastAltitude)
