@@ -267,9 +267,9 @@ class News(Record):
     >>> order = {"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-13T09:00[Europe/Lisbon]"}
     >>> order |= {"guests": {"adults": 11}, "bird": {"species": "turkey", "mass": "6.8 kg", "state": "frozen"}}
     >>> order["now"] = "2026-12-15T09:00[Europe/Lisbon]"
-    >>> order["progress"] = [{"at": "2026-12-14T09:00[Europe/Lisbon]", "started": "thaw"}]
+    >>> order["progress"] = [{"at": "2026-12-14T18:00[Europe/Lisbon]", "started": "thaw"}]
     >>> plan(order).news[0].what
-    'another way: thawed in cold water, not brined, steady oven'
+    'Start thawing (thawed in the refrigerator): 4 h earlier'
     """
 
     __slots__ = ()
