@@ -153,6 +153,7 @@ us-consumer.doneness.bird.breast-2003 | read | at least 170 °F
 us-consumer.doneness.bird.thigh-2003 | read | at least 180 °F
 us-consumer.doneness.ground | copy | at least 165 °F
 us-consumer.doneness.parts | copy | at least 165 °F
+us-consumer.doneness.probe.parts | copy | thickest part
 us-consumer.doneness.signs.colour | memory | olour
 us-consumer.gravy.drippings | memory | 5.75 % to 8 %
 us-consumer.gravy.rendered-fat.chicken | derived | 4 %

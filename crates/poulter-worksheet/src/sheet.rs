@@ -214,20 +214,7 @@ fn facts(job: &Job<'_>) -> Vec<(&'static str, String)> {
 }
 
 fn birds(bird: &poulter::plan::PlannedBird, plan: &Plan) -> String {
-    let key = if bird.count == 1 {
-        "birds-one"
-    } else {
-        "birds-many"
-    };
-    let mut text = fill(
-        key,
-        &[
-            ("count", &bird.count),
-            ("state", &bird.state.name()),
-            ("species", &bird.species.name()),
-            ("mass", &plan.units.mass(bird.mass)),
-        ],
-    );
+    let mut text = bird.in_words(plan.units);
     for (is_so, key) in [
         (bird.stuffed, "birds-stuffed"),
         (bird.to_buy, "birds-to-buy"),

@@ -122,6 +122,32 @@ fn the_roasting_table_sets_the_number_of_birds() {
         assert_eq!(answer.birds, birds, "{mass}: {}", answer.why);
         assert!(answer.each <= pounds("24 lb"));
     }
+    // FoodSafety.gov, roasting charts (read in a copy): a duck of 4 to 6 lb, a goose of 8 to 12 lb.
+    for (species, mass, birds) in [
+        ("duck", "5.99 lb", 1),
+        ("duck", "6 lb", 1),
+        ("duck", "6.01 lb", 2),
+        ("duck", "25 lb", 5),
+        ("goose", "12 lb", 1),
+        ("goose", "12.01 lb", 2),
+    ] {
+        for standard in ["us-consumer", "canada"] {
+            let query = json!({"species": species, "mass": mass, "standard": standard});
+            let answer = ask(query).unwrap();
+            assert_eq!(
+                answer.answer.birds, birds,
+                "{standard}: {mass} of {species}"
+            );
+            let lent = answer
+                .assumed
+                .iter()
+                .any(|text| text.contains("us-consumer.roast"));
+            assert_eq!(lent, standard == "canada", "{:?}", answer.assumed);
+        }
+    }
+    // British times of before 2017 went on without end: 35 min for each 1 kg above 6.5 kg.
+    let query = json!({"mass": "12 kg", "standard": "uk", "on": "2016-06-01"});
+    assert_eq!(ask(query).unwrap().answer.birds, 1);
     // One small hen to a person; none above 2 lb (9 CFR 381.170).
     for (mass, birds) in [("5 lb", 5), ("9.99 lb", 5), ("10 lb", 5), ("10.01 lb", 6)] {
         let query = json!({"adults": 5, "species": "small-hen", "mass": mass});

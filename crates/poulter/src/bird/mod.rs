@@ -67,6 +67,18 @@ words! {
     }
 }
 
+impl Cut {
+    /// Whether it is a bird with its carcass, not a piece of one.
+    pub(crate) const fn is_bird(self) -> bool {
+        matches!(self, Self::Whole | Self::Flattened)
+    }
+
+    /// Whether bones are left of it.
+    pub(crate) const fn has_bones(self) -> bool {
+        !matches!(self, Self::BonelessBreast | Self::Ground)
+    }
+}
+
 words! {
     /// The state in which the bird comes.
     State {

@@ -8,6 +8,7 @@ use crate::rules::{Requirement, Stage, Topic};
 use crate::stock::Stock;
 use crate::units::Duration;
 
+use super::amounts::Amounts;
 use super::chain::{Span, Timing, limit};
 use super::moment::Moment;
 use super::step::Draft;
@@ -46,7 +47,7 @@ impl<'b> Sheet<'_, 'b> {
     }
 
     /// Chilling, stock and keep-by dates.
-    pub(super) fn after(&mut self, timing: &Timing<'b>, amounts: Option<&Stock>) -> Vec<Step> {
+    pub(super) fn after(&mut self, timing: &Timing<'b>, amounts: &Amounts) -> Vec<Step> {
         let serve = self.order.serve_at.clone();
         let out = limit(&mut self.basis, Topic::HoldOut).unwrap_or(Duration::ZERO);
         // The clock runs from when the bird is cut, not from when the guests sit down.
@@ -91,21 +92,30 @@ impl<'b> Sheet<'_, 'b> {
         );
         chill.check(cold);
 
-        let stock_at = planned.after(minutes(20));
+        let mut steps = vec![chill.done()];
+        if amounts.bones {
+            steps.push(self.stock(planned, chill_by, amounts.stock.as_ref()));
+        }
+        steps.extend(self.use_up(&serve));
+        steps
+    }
+
+    /// Stock, or chilling what it is made from, after the meat is put away.
+    fn stock(&mut self, earliest: Moment, chill_by: Moment, amount: Option<&Stock>) -> Step {
         let mut stock = Draft::new(
             "stock",
             Stage::Gravy,
             say("step-stock").to_owned(),
             Window {
-                earliest: planned,
-                planned: stock_at.clone().min(chill_by.clone()),
+                planned: earliest.after(minutes(20)).min(chill_by.clone()),
+                earliest,
                 latest: chill_by,
             },
             self.stock_time(),
         );
         stock.occupies(&[Resource::Cook]);
-        if let Some(amounts) = amounts {
-            self.say_stock(&mut stock, amounts);
+        if let Some(amount) = amount {
+            self.say_stock(&mut stock, amount);
         }
         stock.follow(&mut self.basis, &[Topic::StockTime, Topic::CoolDepth]);
         let cooled = self.record(
@@ -115,10 +125,7 @@ impl<'b> Sheet<'_, 'b> {
             say("mend-stock"),
         );
         stock.check(cooled);
-
-        let mut steps = vec![chill.done(), stock.done()];
-        steps.extend(self.use_up(&serve));
-        steps
+        stock.done()
     }
 
     /// By when the leftovers are eaten or frozen.

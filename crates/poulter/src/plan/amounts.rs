@@ -42,14 +42,17 @@ pub(super) struct Amounts {
     pub(super) fat: Option<Mass>,
     pub(super) gravy: Option<Gravy>,
     pub(super) stock: Option<Stock>,
+    /// Whether anything is left to make stock from.
+    pub(super) bones: bool,
 }
 
 impl<'b> Sheet<'_, 'b> {
-    /// Brine for each bird of a load; gravy for all guests and stock from the bones of `all_birds`.
+    /// Brine for each bird of a load; gravy for all guests, from `all_birds`, and stock from the bones of those `with_bones`.
     pub(super) fn amounts(
         &mut self,
         timing: &Timing<'b>,
         all_birds: Mass,
+        with_bones: Mass,
     ) -> Result<Amounts, Error> {
         let standard = &self.setup.order.standard;
         let on = Some(self.setup.order.serve_at.zoned().date());
@@ -68,8 +71,9 @@ impl<'b> Sheet<'_, 'b> {
             cut,
             on,
         };
+        let bones = with_bones > Mass::ZERO;
         let stock = StockQuery {
-            bird_mass: Some(all_birds),
+            bird_mass: Some(with_bones),
             bones: None,
             standard: standard.clone(),
             species,
@@ -80,7 +84,8 @@ impl<'b> Sheet<'_, 'b> {
             brine: self.brine_of(timing)?,
             fat: prepare::skin_fat(&mut self.basis, self.setup.mass).map(|(_, _, fat)| fat),
             gravy: gravy::work_out(&mut self.basis, &gravy).ok(),
-            stock: stock::work_out(&mut self.basis, &stock).ok(),
+            stock: (bones.then(|| stock::work_out(&mut self.basis, &stock))).and_then(Result::ok),
+            bones,
         })
     }
 

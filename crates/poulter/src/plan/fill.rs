@@ -34,9 +34,13 @@ pub(super) fn fill<'b>(
     let first = plan.bird.clone();
     let several = chosen.loads.len() > 1;
     let stations = order.class.as_ref().map_or(1, |class| class.stations);
-    let all_birds = birds.iter().fold(Mass::ZERO, |sum, line| {
-        sum.plus(line.mass.times_ratio(i64::from(line.count), 1))
-    });
+    let mass_of = |lines: &dyn Fn(&PlannedBird) -> bool| {
+        let lines = birds.iter().filter(|line| lines(line));
+        lines.fold(Mass::ZERO, |sum, line| {
+            sum.plus(line.mass.times_ratio(i64::from(line.count), 1))
+        })
+    };
+    let (all_birds, with_bones) = (mass_of(&|_| true), mass_of(&|line| line.cut.has_bones()));
     let mut bought: Vec<usize> = Vec::new();
     let mut steps = Vec::new();
     if order.class.is_none() {
@@ -63,7 +67,7 @@ pub(super) fn fill<'b>(
             setup,
             basis: std::mem::replace(&mut load.timing.basis, empty),
         };
-        let amounts = sheet.amounts(&load.timing, all_birds)?;
+        let amounts = sheet.amounts(&load.timing, all_birds, with_bones)?;
         let mut own = of_load(&mut sheet, load, &amounts, at == carved_first);
         if !bought.contains(&load.line) {
             bought.push(load.line);
@@ -164,7 +168,7 @@ fn of_load<'b>(
     steps.push(sheet.carve(timing));
     if shared {
         steps.push(sheet.serve());
-        steps.extend(sheet.after(timing, amounts.stock.as_ref()));
+        steps.extend(sheet.after(timing, amounts));
     }
     findings::add(&mut sheet.basis, sheet.plan, timing, sheet.setup);
     steps

@@ -9,6 +9,7 @@ use crate::units::{Duration, Mass};
 
 use super::chain::Timing;
 use super::model::ModelTime;
+use super::raw::raw_topic;
 use super::setup::Setup;
 use super::types::Plan;
 
@@ -48,7 +49,7 @@ pub(super) fn add(basis: &mut Basis<'_>, plan: &mut Plan, timing: &Timing<'_>, s
         disagree(basis, plan, Topic::ThawRefrigerator);
         freezer_custom(basis, plan);
     } else {
-        disagree(basis, plan, Topic::StorageRaw);
+        disagree(basis, plan, raw_topic(setup.cut));
     }
     if setup.order.kitchen.altitude.is_some()
         && let Some(rule) = basis.find(Topic::RoastAltitude)
@@ -164,7 +165,7 @@ fn disagree(basis: &mut Basis<'_>, plan: &mut Plan, topic: Topic) {
 
 /// Where custom keeps a frozen bird longer than the standard, the plan says so.
 fn freezer_custom(basis: &mut Basis<'_>, plan: &mut Plan) {
-    for rule in basis.every(Topic::StorageRaw) {
+    for rule in basis.every(raw_topic(basis.case.cut)) {
         let frozen = matches!(
             rule.requirement,
             Requirement::Keep {

@@ -16,6 +16,7 @@ use super::model::{self, ModelTimes};
 use super::order::{Bird, Methods, Order};
 use super::planner::units;
 use super::progress::{Doing, Progress};
+use super::raw::raw_topic;
 use super::setup::Setup;
 use super::standing::Standing;
 use super::stretch::roast_of;
@@ -236,7 +237,7 @@ fn tie_to_oven(
 /// Whether the serving hour lies within the use-by date of a meal kit.
 fn kit(order: &Order, setup: &Setup<'_>) -> Option<Finding> {
     let kit = order.kit.as_ref()?;
-    let rule = setup.book.find(Topic::StorageRaw, &setup.case(None))?;
+    let rule = setup.book.find(raw_topic(setup.cut), &setup.case(None))?;
     Some(Finding::advice(
         fill(
             "assume-use-by",

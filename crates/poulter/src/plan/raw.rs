@@ -1,7 +1,7 @@
 //! How long a raw bird may wait, and the brine that goes into that time.
 
 use crate::answer::{Basis, TimeEstimate};
-use crate::bird::State;
+use crate::bird::{Cut, State};
 use crate::brine::BrineMethod;
 use crate::messages::fill;
 use crate::rules::Topic;
@@ -38,10 +38,8 @@ impl RawTime {
             (None, State::Thawed) => {
                 limit(basis, Topic::ThawKeepAfterRefrigerator).unwrap_or(Duration::ZERO)
             }
-            (None, _) if setup.to_buy => {
-                limit(basis, Topic::PurchaseFreshWindow).unwrap_or(Duration::ZERO)
-            }
-            (None, _) => limit(basis, Topic::StorageRaw).unwrap_or(Duration::ZERO),
+            (None, _) if setup.to_buy => fresh_window(basis).1,
+            (None, _) => limit(basis, raw_topic(setup.cut)).unwrap_or(Duration::ZERO),
         };
         let standing = &setup.standing;
         let uncertain = if standing.thawed.is_some() {
@@ -65,6 +63,25 @@ impl RawTime {
         let since = self.since.as_ref()?;
         (self.may_wait > Duration::ZERO).then(|| since.after(self.may_wait))
     }
+}
+
+/// The topic of how long it keeps raw.
+pub(super) const fn raw_topic(cut: Cut) -> Topic {
+    match cut {
+        Cut::Ground => Topic::StorageGround,
+        _ if cut.is_bird() => Topic::StorageRaw,
+        _ => Topic::StorageRawParts,
+    }
+}
+
+/// How long before it goes into the oven a fresh bird may be bought, and the topic that says so: where no rule does, as
+/// long as a raw one keeps.
+pub(super) fn fresh_window(basis: &mut Basis<'_>) -> (Topic, Duration) {
+    let topics = [Topic::PurchaseFreshWindow, raw_topic(basis.case.cut)];
+    let found = topics
+        .into_iter()
+        .find_map(|topic| Some((topic, limit(basis, topic)?)));
+    found.unwrap_or((Topic::PurchaseFreshWindow, Duration::ZERO))
 }
 
 pub(super) fn brine_span(

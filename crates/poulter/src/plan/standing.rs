@@ -18,6 +18,7 @@ use super::combination::Combination;
 use super::model;
 use super::moment::Moment;
 use super::progress::{Doing, Progress};
+use super::raw::raw_topic;
 use super::setup::Setup;
 use super::types::Abandoned;
 
@@ -373,9 +374,10 @@ impl Standing {
                 setup.raw_since()?,
                 rule(Topic::ThawKeepAfterRefrigerator, State::Thawed)?,
             )),
-            (None, Some(State::Fresh)) => {
-                Some((setup.raw_since()?, rule(Topic::StorageRaw, State::Fresh)?))
-            }
+            (None, Some(State::Fresh)) => Some((
+                setup.raw_since()?,
+                rule(raw_topic(setup.cut), State::Fresh)?,
+            )),
             _ => None,
         }
     }

@@ -9,12 +9,13 @@ use crate::serve;
 use crate::thaw::ThawMethod;
 use crate::units::{Duration, DurationUnit, UnitSystem};
 
-use super::chain::{Span, Timing, limit};
+use super::chain::{Span, Timing};
 use super::findings;
 use super::hours::Hours;
 use super::model;
 use super::moment::Moment;
 use super::order::Order;
+use super::raw::fresh_window;
 use super::setup::Setup;
 use super::step::Draft;
 use super::stretch::roast_query;
@@ -121,13 +122,10 @@ impl<'b> Sheet<'_, 'b> {
             State::Frozen | State::PartFrozen => timing.thaw_start.planned.clone(),
             State::Fresh | State::Thawed => next.clone(),
         };
+        let (window, fresh) = fresh_window(&mut self.basis);
         let earliest = match timing.combination.state {
             State::Frozen | State::PartFrozen => latest.days_later(-7),
-            State::Fresh | State::Thawed => {
-                let fresh =
-                    limit(&mut self.basis, Topic::PurchaseFreshWindow).unwrap_or(Duration::ZERO);
-                timing.oven_in.planned.before(fresh)
-            }
+            State::Fresh | State::Thawed => timing.oven_in.planned.before(fresh),
         };
         let earliest = match &self.order.now {
             Some(now) if *now > earliest => now.in_zone_of(&earliest),
@@ -137,16 +135,8 @@ impl<'b> Sheet<'_, 'b> {
         let planned = Hours::of(self.order)
             .before(&latest.before(minutes(120)))
             .max(earliest.clone());
-        let bird = &self.plan.bird;
-        let title = fill(
-            "step-buy",
-            &[
-                ("count", &bird.count),
-                ("species", &bird.species.name()),
-                ("mass", &self.units().mass(bird.mass)),
-                ("state", &bird.state.name()),
-            ],
-        );
+        let birds = self.plan.bird.in_words(self.units());
+        let title = fill("step-buy", &[("birds", &birds)]);
         let mut draft = Draft::new(
             "buy",
             Stage::Purchase,
@@ -162,11 +152,7 @@ impl<'b> Sheet<'_, 'b> {
         draft.say(say("do-buy-last"));
         draft.follow(
             &mut self.basis,
-            &[
-                Topic::PurchaseFreshWindow,
-                Topic::PurchaseStuffedBird,
-                Topic::StorageSenses,
-            ],
+            &[window, Topic::PurchaseStuffedBird, Topic::StorageSenses],
         );
         Some(draft.done())
     }
@@ -291,7 +277,9 @@ impl<'b> Sheet<'_, 'b> {
             duration,
         );
         draft.occupies(&[Resource::Refrigerator, Resource::Cook]);
-        draft.say(say("do-take-out-giblets"));
+        if self.setup.cut.is_bird() {
+            draft.say(say("do-take-out-giblets"));
+        }
         if let Some(brine) = brine {
             self.say_brine(&mut draft, brine);
         }
@@ -397,7 +385,7 @@ impl<'b> Sheet<'_, 'b> {
         for text in timing.roast.to_do.iter().chain(&timing.roast.notes) {
             draft.say(text);
         }
-        draft.say(self.setup.oven.position());
+        draft.say(self.setup.oven.position(self.setup.cut));
         if timing.combination.thaw == Some(ThawMethod::FromFrozen) {
             draft.say(say("do-take-out-packs"));
         }
@@ -508,9 +496,14 @@ impl<'b> Sheet<'_, 'b> {
                 &[("hold", &timing.criteria.longest_hold.shown())],
             ));
         }
+        let place = if self.setup.cut.is_bird() {
+            Place::Breast
+        } else {
+            Place::Thickest
+        };
         let hold = self.record(
             say("record-held"),
-            Some(Place::Breast),
+            Some(place),
             Topic::HoldHot,
             say("mend-held"),
         );

@@ -6,6 +6,7 @@ use serde::Serialize;
 use crate::answer::{Finding, TimeEstimate};
 use crate::bird::{Cut, Place, Species, State};
 use crate::brine::BrineMethod;
+use crate::messages::{fill, say};
 use crate::roast::RoastMethod;
 use crate::rules::{Stage, Verdict};
 use crate::thaw::ThawMethod;
@@ -117,6 +118,55 @@ pub struct PlannedBird {
     pub to_buy: bool,
     /// Whether stuffing goes into it.
     pub stuffed: bool,
+}
+
+impl PlannedBird {
+    /// Number, state, kind and mass, such as "one fresh turkey of 12 lb".
+    #[must_use]
+    pub fn in_words(&self, units: UnitSystem) -> String {
+        let key = if self.count == 1 {
+            "birds-one"
+        } else {
+            "birds-many"
+        };
+        fill(
+            key,
+            &[
+                ("count", &self.count),
+                ("state", &self.state.name()),
+                ("bird", &kind(self.species, self.cut)),
+                ("mass", &units.mass(self.mass)),
+            ],
+        )
+    }
+}
+
+/// A species and its cut in words.
+fn kind(species: Species, cut: Cut) -> String {
+    let species = say(match species {
+        Species::Turkey => "species-turkey",
+        Species::Chicken => "species-chicken",
+        Species::Capon => "species-capon",
+        Species::SmallHen => "species-small-hen",
+        Species::Duck => "species-duck",
+        Species::Goose => "species-goose",
+        Species::GuineaFowl => "species-guinea-fowl",
+        Species::Pheasant => "species-pheasant",
+        Species::Quail => "species-quail",
+    });
+    let cut = match cut {
+        Cut::Whole => "cut-whole",
+        Cut::Flattened => "cut-flattened",
+        Cut::Breast => "cut-breast",
+        Cut::BonelessBreast => "cut-boneless-breast",
+        Cut::Leg => "cut-leg",
+        Cut::Thigh => "cut-thigh",
+        Cut::Drumstick => "cut-drumstick",
+        Cut::Wing => "cut-wing",
+        Cut::Parts => "cut-parts",
+        Cut::Ground => "cut-ground",
+    };
+    fill(cut, &[("species", &species)])
 }
 
 /// When a step may start.

@@ -3,7 +3,8 @@
 use crate::answer::{Basis, Finding, TimeEstimate};
 use crate::bird::{Cut, Species};
 use crate::error::{Error, ErrorKind};
-use crate::rules::{Requirement, Topic};
+use crate::roast::table_of;
+use crate::rules::{Case, Requirement, Rule, Topic};
 use crate::units::{Fraction, Mass, MassUnit, UnitSystem};
 
 use super::{Leftovers, OnThePlate, Purchase, PurchaseQuery, Service, cooked_yield};
@@ -274,36 +275,23 @@ fn enough(units: UnitSystem, mass: Mass, needed: Mass) -> Finding {
     Finding::advice(text, None)
 }
 
-/// Number of birds, mass of each, and why. The largest row of the roasting table sets the largest bird.
+/// Number of birds, mass of each, and why. The end of the roasting table sets the largest bird.
 fn birds(
     basis: &mut Basis<'_>,
     query: &PurchaseQuery,
     buy: Mass,
     rules: &mut Vec<String>,
 ) -> (u32, Mass, String) {
-    let topic = if query.stuffed || query.bought_stuffed {
-        Topic::RoastTimeStuffed
-    } else {
-        Topic::RoastTimeUnstuffed
-    };
-    let table = basis.every(topic).into_iter().find_map(|rule| {
-        let Requirement::TimeByMass { rows, .. } = &rule.requirement else {
-            return None;
-        };
-        rows.iter().map(|row| row.to).max().map(|to| (rule, to))
-    });
     let small_hen = query.species == Species::SmallHen && query.cut == Cut::Whole;
-    let largest = match table {
-        Some((rule, largest)) if largest > Mass::ZERO && !small_hen => {
-            basis.note(rule);
-            rules.push(rule.id.clone());
-            largest
-        }
-        _ if small_hen => LARGEST_SMALL_HEN,
-        _ => {
-            let why = "No roasting table by mass is published for this case.";
-            return (1, buy, why.to_owned());
-        }
+    let largest = if small_hen {
+        LARGEST_SMALL_HEN
+    } else if let Some((rule, largest)) = largest_roast(basis, query) {
+        basis.note(rule);
+        rules.push(rule.id.clone());
+        largest
+    } else {
+        let why = "No roasting table that ends is published for this case.";
+        return (1, buy, why.to_owned());
     };
     let people = i64::from(query.adults) + i64::from(query.children);
     let by_mass = (buy.steps() + largest.steps() - 1) / largest.steps();
@@ -334,6 +322,65 @@ fn birds(
         )
     };
     (u32::try_from(birds).unwrap_or(u32::MAX), each, why)
+}
+
+/// The end of the standard's roasting table, or else of the first other standard's that has one. A standard that prints
+/// times without an end knows no largest bird.
+fn largest_roast<'b>(basis: &mut Basis<'b>, query: &PurchaseQuery) -> Option<(&'b Rule, Mass)> {
+    let topic = table_of(query.stuffed || query.bought_stuffed);
+    let mut own = basis.every(topic);
+    own.retain(|rule| reach(rule).is_some());
+    if let Some(first) = own.first().copied() {
+        // A table of the caller's stands in for the standard's, not beside it.
+        own.retain(|rule| {
+            (rule.standard(), rule.added_by_caller) == (first.standard(), first.added_by_caller)
+        });
+        return last_end(&own);
+    }
+    let (book, case) = (basis.book, basis.case);
+    let (rule, end) = book.standards().iter().find_map(|other| {
+        let case = Case {
+            standard: &other.id,
+            ..case
+        };
+        last_end(&book.chain(topic, &case))
+    })?;
+    basis.assume(format!(
+        "{} prints no roasting times for {}; the largest that {} has one for ({}) sets how many to buy.",
+        case.standard,
+        query.species.name(),
+        rule.standard(),
+        rule.id
+    ));
+    Some((rule, end))
+}
+
+/// How far the rows of a rule go.
+enum Reach {
+    To(Mass),
+    Endless,
+}
+
+/// The last end of the rows of all rules; nothing where there are none, or where some have no end.
+fn last_end<'b>(rules: &[&'b Rule]) -> Option<(&'b Rule, Mass)> {
+    let rows = rules.iter().filter_map(|rule| Some((*rule, reach(rule)?)));
+    let ends: Option<Vec<_>> = rows
+        .map(|(rule, reach)| match reach {
+            Reach::To(end) => Some((rule, end)),
+            Reach::Endless => None,
+        })
+        .collect();
+    ends?.into_iter().max_by_key(|(_, end)| *end)
+}
+
+/// How far a rule's roasting times by mass go; nothing where it has none.
+fn reach(rule: &Rule) -> Option<Reach> {
+    let end = match &rule.requirement {
+        Requirement::TimeByMass { rows, .. } => rows.iter().map(|row| row.to).max(),
+        Requirement::TimePerMass { to, .. } => *to,
+        _ => return None,
+    };
+    Some(end.map_or(Reach::Endless, Reach::To))
 }
 
 /// A game hen weighs at most 2 lb ready to cook (9 CFR 381.170, as summarised by Auburn University).

@@ -55,18 +55,20 @@ pub struct Oven {
 }
 
 impl Oven {
-    /// Where the bird stands in the oven (common practice, no source).
+    /// Where a bird or its pieces stand in the oven (common practice, no source).
     ///
     /// ```
+    /// use poulter::bird::Cut;
     /// use poulter::roast::Oven;
-    /// assert!(Oven::default().position().contains("lowest third"));
+    /// assert!(Oven::default().position(Cut::Whole).contains("lowest third"));
+    /// assert!(Oven::default().position(Cut::Leg).contains("middle shelf"));
     /// ```
     #[must_use]
-    pub fn position(self) -> &'static str {
-        if self.fan {
-            say("do-place-fan")
-        } else {
-            say("do-place-steady")
+    pub fn position(self, cut: Cut) -> &'static str {
+        match (self.fan, cut) {
+            (true, _) => say("do-place-fan"),
+            (false, Cut::Whole) => say("do-place-steady"),
+            (false, _) => say("do-place-flat"),
         }
     }
 }
