@@ -362,6 +362,7 @@ record-held = Bird, while it is held
 mend-held = Heat it up again now, or carve and chill it within the time for food standing out.
 step-carve = Carve
 do-carve-clean = Use a clean board, knife and platter that have not met raw meat; warm the platter.
+do-carve-several = The time is for one bird; the { $count } of them take one cook { $low } to { $high }. Have more hands carve, or keep those that wait hot.
 step-serve = Serve
 limit-held-for = { $limit } for { $hold }
 no-row = no published row
@@ -462,7 +463,7 @@ out-no-room = on { $day } the refrigerator would have to hold { $needed }; it ha
 cooler-brine-only = ; the cooler is for brine only: on ice is not among the standard's ways to thaw, and no source says how long it takes{ $rule }
 bad-waited = the raw bird has waited { $time } since it was thawed; the limit is { $limit }
 bad-waited-raw = the raw bird has been in hand for { $time }; the limit in the refrigerator is { $limit }
-bad-warm = { $reading } at { $place }, where the limit for raw poultry is { $limit }; how long it was warmer is not known. Say how long it stood out; if nobody knows, discard it.
+bad-warm = { $reading } at { $place }, where the limit for raw poultry is { $limit }; how long it was warmer is not known. If it is in the oven, say since when; if it stood out, say how long; if nobody knows, discard it.
 
 # What would do instead
 change-methods = Leave the methods to the planner: { $words } would do.

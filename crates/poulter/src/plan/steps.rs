@@ -526,6 +526,18 @@ impl<'b> Sheet<'_, 'b> {
         );
         draft.occupies(&[Resource::Cook]);
         draft.say(say("do-carve-clean"));
+        let bird = &self.plan.bird;
+        if bird.count > 1 && bird.cut.is_bird() && self.order.class.is_none() {
+            let all = |time: Duration| time.times_ratio(i64::from(bird.count), 1).shown();
+            draft.say(&fill(
+                "do-carve-several",
+                &[
+                    ("count", &bird.count),
+                    ("low", &all(timing.carve.low)),
+                    ("high", &all(timing.carve.high)),
+                ],
+            ));
+        }
         if self.setup.stuffed {
             draft.follow(&mut self.basis, &[Topic::ServeStuffingOut]);
         }
