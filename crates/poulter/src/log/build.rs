@@ -14,6 +14,7 @@ use crate::units::{
 
 use super::Place;
 use super::survey::{Clock, Column, RUN, Range, Survey};
+use super::values::Values;
 
 /// More rows than this are refused: at one reading a second they last half a year.
 const MOST_ROWS: usize = 16_000_000;
@@ -93,7 +94,7 @@ pub struct ColumnSlice<'a> {
 #[derive(Clone, Debug, PartialEq)]
 pub struct TemperatureLog {
     /// Whole milliseconds; NaN where the row has no readable time.
-    pub(super) elapsed_ms: Vec<f64>,
+    pub(super) elapsed_ms: Values,
     pub(super) readings: Vec<Readings>,
 }
 
@@ -102,7 +103,7 @@ pub(super) struct Readings {
     pub(super) place: Place,
     pub(super) unit: TemperatureUnit,
     /// Whole ninths of a millikelvin, exact in an f64; NaN without a reading, infinite when out of range.
-    pub(super) steps: Vec<f64>,
+    pub(super) steps: Values,
     pub(super) survey: Survey,
 }
 
@@ -186,12 +187,12 @@ impl TemperatureLog {
             .map(|(place, unit)| Readings {
                 place: place.clone(),
                 unit: *unit,
-                steps: Vec::new(),
+                steps: Values::new(),
                 survey: Survey::EMPTY,
             })
             .collect();
         Ok(Self {
-            elapsed_ms: Vec::new(),
+            elapsed_ms: Values::new(),
             readings,
         })
     }

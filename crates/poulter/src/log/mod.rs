@@ -27,6 +27,7 @@ mod place;
 mod sound;
 mod survey;
 mod unit;
+mod values;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub(crate) use build::{elapsed_ms, reading_steps};

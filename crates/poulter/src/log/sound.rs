@@ -167,9 +167,9 @@ impl TemperatureLog {
                         place: place.clone(),
                         unit: column.unit,
                         survey: Survey::of(&elapsed_ms, &steps),
-                        steps,
+                        steps: steps.into(),
                     }],
-                    elapsed_ms,
+                    elapsed_ms: elapsed_ms.into(),
                 }
             })
             .collect()

@@ -5,6 +5,7 @@ use pulp::{Arch, Simd, WithSimd};
 use crate::units::TemperatureUnit;
 
 use super::build::{elapsed_ms, reading_steps, whole};
+use super::values::Values;
 
 /// Segments in a run.
 pub(crate) const RUN: usize = 64;
@@ -279,12 +280,12 @@ pub(super) struct Clock<'a> {
 }
 
 impl WithSimd for Clock<'_> {
-    type Output = Vec<f64>;
+    type Output = Values;
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, _: S) -> Vec<f64> {
-        let mut clock = Vec::with_capacity(self.elapsed_s.len());
+    fn with_simd<S: Simd>(self, _: S) -> Values {
+        let mut clock = Values::with_capacity(self.elapsed_s.len());
         for times in self.elapsed_s.chunks(RUN) {
             snap(&mut clock, times, elapsed_ms);
         }
@@ -296,7 +297,7 @@ impl WithSimd for Clock<'_> {
 /// vectorised with the caller's instruction set.
 #[inline(always)]
 #[allow(clippy::inline_always)] // part of the vectorised loop
-fn snap(to: &mut Vec<f64>, values: &[f64], whole: impl Fn(f64) -> f64) {
+fn snap(to: &mut Values, values: &[f64], whole: impl Fn(f64) -> f64) {
     let mut snapped = [0.0; RUN];
     if let Some(values) = values.first_chunk::<RUN>() {
         for i in 0..RUN {
@@ -318,12 +319,12 @@ pub(super) struct Column<'a> {
 }
 
 impl WithSimd for Column<'_> {
-    type Output = (Vec<f64>, Survey);
+    type Output = (Values, Survey);
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, _: S) -> (Vec<f64>, Survey) {
-        let mut steps = Vec::with_capacity(self.values.len());
+    fn with_simd<S: Simd>(self, _: S) -> (Values, Survey) {
+        let mut steps = Values::with_capacity(self.values.len());
         let mut survey = Survey::EMPTY;
         let mut lanes = Lanes::EMPTY;
         // Each part is surveyed while it lies in the cache.

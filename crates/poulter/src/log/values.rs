@@ -1,0 +1,129 @@
+//! Columns of a log. A long one lies in large pages where the system has them: to get and to clear small ones, one fault
+//! each, takes longer than all the work on what is in them.
+
+use std::fmt;
+use std::ops::Deref;
+
+use memmap2::MmapMut;
+
+/// From here on, 32 MiB, a column lies in pages of its own; shorter ones are used again by the usual allocator.
+const MANY: usize = 1 << 22;
+
+/// The values of a column in order of its rows.
+pub(super) struct Values(Memory);
+
+enum Memory {
+    Few(Vec<f64>),
+    Many { pages: MmapMut, held: usize },
+}
+
+impl Values {
+    pub(super) const fn new() -> Self {
+        Self(Memory::Few(Vec::new()))
+    }
+
+    pub(super) fn with_capacity(values: usize) -> Self {
+        let few = || Memory::Few(Vec::with_capacity(values));
+        Self(if values < MANY {
+            few()
+        } else {
+            pages(values).map_or_else(few, |pages| Memory::Many { pages, held: 0 })
+        })
+    }
+
+    pub(super) fn push(&mut self, value: f64) {
+        self.extend_from_slice(&[value]);
+    }
+
+    #[inline]
+    pub(super) fn extend_from_slice(&mut self, values: &[f64]) {
+        match &mut self.0 {
+            Memory::Few(few) => few.extend_from_slice(values),
+            Memory::Many { pages, held } => {
+                let room: &mut [f64] = bytemuck::cast_slice_mut(pages);
+                let end = *held + values.len();
+                if let Some(room) = room.get_mut(*held..end) {
+                    room.copy_from_slice(values);
+                    *held = end;
+                } else {
+                    let grown = [self, values].concat();
+                    self.0 = Memory::Few(grown);
+                }
+            }
+        }
+    }
+}
+
+/// Cleared memory for so many values; nothing where the system gives none.
+fn pages(values: usize) -> Option<MmapMut> {
+    let pages = MmapMut::map_anon(values.checked_mul(size_of::<f64>())?).ok()?;
+    // Without large pages the memory is as good, only slower to get.
+    #[cfg(target_os = "linux")]
+    let _ = pages.advise(memmap2::Advice::HugePage);
+    Some(pages)
+}
+
+impl Deref for Values {
+    type Target = [f64];
+
+    #[inline]
+    fn deref(&self) -> &[f64] {
+        match &self.0 {
+            Memory::Few(few) => few,
+            Memory::Many { pages, held } => {
+                let room: &[f64] = bytemuck::cast_slice(pages);
+                room.get(..*held).unwrap_or(room)
+            }
+        }
+    }
+}
+
+impl From<Vec<f64>> for Values {
+    fn from(values: Vec<f64>) -> Self {
+        Self(Memory::Few(values))
+    }
+}
+
+impl Clone for Values {
+    fn clone(&self) -> Self {
+        let mut copy = Self::with_capacity(self.len());
+        copy.extend_from_slice(self);
+        copy
+    }
+}
+
+impl PartialEq for Values {
+    fn eq(&self, other: &Self) -> bool {
+        **self == **other
+    }
+}
+
+impl fmt::Debug for Values {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_list().entries(self.iter()).finish()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn few_and_many_values_are_the_same_column() {
+        for capacity in [MANY - 1, MANY, MANY + 1] {
+            let mut column = Values::with_capacity(capacity);
+            assert_eq!(matches!(column.0, Memory::Many { .. }), capacity >= MANY);
+            let values: Vec<f64> = (0..capacity).map(|at| at as f64).collect();
+            for part in values.chunks(1 << 16) {
+                column.extend_from_slice(part);
+            }
+            assert_eq!(&*column, &*values);
+            assert_eq!(column.clone(), column);
+            // A row more than was asked for.
+            column.push(-1.0);
+            assert_eq!(column.len(), capacity + 1);
+            assert_eq!(column.last(), Some(&-1.0));
+            assert_eq!(column.first(), Some(&0.0));
+        }
+    }
+}
