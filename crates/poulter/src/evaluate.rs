@@ -371,7 +371,26 @@ fn explain(value: &Value, path: &str, message: &str) -> Error {
         return Error::new(ErrorKind::UnknownValue, quoted, rest.to_owned()).at(path);
     }
     let given = at_path(value, path).map_or_else(String::new, ToString::to_string);
-    Error::new(ErrorKind::WrongType, given, message.to_owned()).at(path)
+    Error::new(ErrorKind::WrongType, given, wanted(message)).at(path)
+}
+
+/// What serde expected, in words that name no type of this language.
+fn wanted(message: &str) -> String {
+    let Some((_, type_name)) = message.rsplit_once("expected ") else {
+        return message.to_owned();
+    };
+    let words = match type_name {
+        "u8" | "u16" | "u32" | "u64" | "usize" => "a whole number of 0 or more",
+        "i8" | "i16" | "i32" | "i64" => "a whole number",
+        "f64" => "a number",
+        "a boolean" => "true or false",
+        "a string" => "text",
+        "a sequence" => "a list",
+        "a map" => "an object of named values",
+        _ if type_name.starts_with("struct ") => "an object of named values",
+        other => other,
+    };
+    format!("{words} is needed")
 }
 
 fn at_path<'v>(value: &'v Value, path: &str) -> Option<&'v Value> {
@@ -439,6 +458,30 @@ mod tests {
                 "{text}: {error}"
             );
         }
+    }
+
+    #[test]
+    fn a_value_of_another_type_is_refused_without_a_type_of_this_language() {
+        for (fields, expected) in [
+            (r#""adults": -1"#, "a whole number of 0 or more is needed"),
+            (
+                r#""adults": "ten""#,
+                "a whole number of 0 or more is needed",
+            ),
+            (r#""adults": 3.5"#, "a whole number of 0 or more is needed"),
+            (
+                r#""adults": 3, "second_main": "yes""#,
+                "true or false is needed",
+            ),
+            (r#""adults": 3, "standard": 4"#, "text is needed"),
+        ] {
+            let error = evaluate_json(&format!(r#"{{"kind": "purchase", {fields}}}"#)).unwrap_err();
+            assert_eq!(error.kind(), ErrorKind::WrongType, "{fields}");
+            assert_eq!(error.expected(), expected, "{fields}");
+        }
+        let lists = r#"{"kind": "check_cooking", "readings": [1]}"#;
+        let error = evaluate_json(lists).unwrap_err();
+        assert_eq!(error.expected(), "an object of named values is needed");
     }
 
     #[test]
