@@ -382,17 +382,23 @@ mod tests {
     fn every_instruction_set_gives_the_same_bits() {
         let rate = rate("46.4 °C");
         let (clock, steps) = log(500);
-        let pass = Pass {
+        let pass = || Pass {
             mean: MeanRate::of(&rate).unwrap(),
             clock: &clock,
             steps: &steps,
             ranges: &[],
         };
-        let plain = pass.with_simd(pulp::Scalar::new());
-        assert_eq!(
-            plain.to_bits(),
-            integrate(&rate, &clock, &steps, &[]).to_bits()
-        );
+        let plain = pass().with_simd(pulp::Scalar::new());
+        let mut others = vec![integrate(&rate, &clock, &steps, &[])];
+        #[cfg(target_arch = "x86_64")]
+        {
+            use pulp::x86::{V3, V4};
+            others.extend(V3::try_new().map(|avx2| pulp::Simd::vectorize(avx2, pass())));
+            others.extend(V4::try_new().map(|avx512| pulp::Simd::vectorize(avx512, pass())));
+        }
+        for other in others {
+            assert_eq!(plain.to_bits(), other.to_bits());
+        }
     }
 
     #[test]

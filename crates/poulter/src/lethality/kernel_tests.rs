@@ -144,16 +144,24 @@ fn every_instruction_set_gives_the_same_bits() {
         Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
         Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
     ] {
-        let pass = Pass {
+        let pass = || Pass {
             curve: &curve,
             readings: &readings,
             target: 7.0,
         };
-        let plain = pass.with_simd(pulp::Scalar::new());
-        let widest = integrate(&curve, &readings, 7.0);
-        assert_eq!(plain.exact.to_bits(), widest.exact.to_bits());
-        assert_eq!(plain.trapezoid.to_bits(), widest.trapezoid.to_bits());
-        assert_eq!(plain.reached_ms, widest.reached_ms);
+        let plain = pass().with_simd(pulp::Scalar::new());
+        let mut others = vec![integrate(&curve, &readings, 7.0)];
+        #[cfg(target_arch = "x86_64")]
+        {
+            use pulp::x86::{V3, V4};
+            others.extend(V3::try_new().map(|avx2| pulp::Simd::vectorize(avx2, pass())));
+            others.extend(V4::try_new().map(|avx512| pulp::Simd::vectorize(avx512, pass())));
+        }
+        for other in others {
+            assert_eq!(plain.exact.to_bits(), other.exact.to_bits());
+            assert_eq!(plain.trapezoid.to_bits(), other.trapezoid.to_bits());
+            assert_eq!(plain.reached_ms, other.reached_ms);
+        }
     }
 }
 
