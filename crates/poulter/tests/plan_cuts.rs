@@ -74,6 +74,61 @@ fn what_holds_no_bones_gives_no_stock() {
 }
 
 #[test]
+fn pieces_are_salted_in_one_bowl() {
+    // 1 % of the raw mass, the weaker end of custom (common practice, no source): 0.64 oz for eight of 8 oz.
+    let legs =
+        r#"{"species": "chicken", "cut": "leg", "mass": "8 oz", "count": 8, "state": "fresh"}"#;
+    let plan = planned(legs, "2026-12-18");
+    let salt = step(&plan, "brine")
+        .to_do
+        .iter()
+        .find(|line| line.contains("weigh"))
+        .unwrap();
+    assert!(
+        salt.starts_with("For all pieces together, weigh 0.6 oz of "),
+        "{salt}"
+    );
+    assert!(
+        salt.contains("every piece") && !salt.contains("cavity"),
+        "{salt}"
+    );
+}
+
+#[test]
+fn two_hundred_guests_are_planned_and_what_the_oven_is_taken_to_hold_is_told() {
+    let order = |oven: &str| -> Order {
+        serde_json::from_str(&format!(
+            r#"{{"serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-15T09:00[Europe/Lisbon]",
+                "guests": {{"adults": 200}}, "bird": {{"species": "small-hen", "state": "fresh"}},
+                "kitchen": {{"ovens": [{oven}]}}}}"#
+        ))
+        .unwrap()
+    };
+    let untold = plan(Rulebook::builtin(), &order("{}")).unwrap();
+    assert!(untold.answer.feasible && untold.answer.bird.count == 200);
+    let assumed = "Taken to go into oven 1 at once: 200 × fresh small hen";
+    assert!(
+        untold.assumed.iter().any(|text| text.starts_with(assumed)),
+        "{:?}",
+        untold.assumed
+    );
+    for (holds, feasible) in [("1", false), ("199", true), ("200", true)] {
+        let told = plan(
+            Rulebook::builtin(),
+            &order(&format!(r#"{{"birds_at_once": {holds}}}"#)),
+        )
+        .unwrap();
+        assert_eq!(told.answer.feasible, feasible, "{holds}");
+        assert!(
+            !told
+                .assumed
+                .iter()
+                .any(|text| text.contains("birds_at_once"))
+        );
+    }
+}
+
+#[test]
 fn a_fresh_bird_without_a_window_to_buy_it_is_bought_as_early_as_a_raw_one_keeps() {
     // USDA cold storage: raw duck and raw pieces keep 1 to 2 d (read in a copy).
     for (bird, title) in [

@@ -165,23 +165,34 @@ impl<'b> Sheet<'_, 'b> {
         let Some(salt) = &brine.salt else {
             return;
         };
-        let weigh = if self.plan.bird.count > 1 {
-            say("weigh-for-each")
-        } else {
-            say("weigh")
+        let count = i64::from(self.plan.bird.count);
+        // Pieces are salted in one bowl; every bird has a brine or a weighed heap of its own.
+        let in_one_bowl = brine.wet.is_none() && !self.setup.cut.is_bird();
+        let (weigh, times) = match (count > 1, in_one_bowl) {
+            (true, true) => (say("weigh-for-pieces"), count),
+            (true, false) => (say("weigh-for-each"), 1),
+            (false, _) => (say("weigh"), 1),
         };
         let amount = fill(
             "weigh-salt",
             &[
                 ("weigh", &weigh),
-                ("amount", &units.mass(salt.mass)),
+                ("amount", &units.mass(salt.mass.times_ratio(times, 1))),
                 ("salt", &salt.kind.words()),
-                ("low", &units.volume(salt.volume_low)),
-                ("high", &units.volume(salt.volume_high)),
+                ("low", &units.volume(salt.volume_low.times_ratio(times, 1))),
+                (
+                    "high",
+                    &units.volume(salt.volume_high.times_ratio(times, 1)),
+                ),
             ],
         );
+        let rub = if self.setup.cut.is_bird() {
+            "do-rub-salt"
+        } else {
+            "do-rub-salt-pieces"
+        };
         match &brine.wet {
-            None => draft.say(&fill("do-rub-salt", &[("amount", &amount)])),
+            None => draft.say(&fill(rub, &[("amount", &amount)])),
             Some(wet) => {
                 match &wet.chilling {
                     Some(chilling) => draft.say(&fill(

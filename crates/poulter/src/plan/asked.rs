@@ -18,7 +18,8 @@ const MOST_LINES: usize = 4;
 const MOST_DISHES: usize = 6;
 const MOST_OVENS: usize = 4;
 const MOST_SINKS: u32 = 4;
-const MOST_BIRDS: u32 = 6;
+const MOST_BIRDS: u32 = 200;
+const MOST_BIRDS_AT_A_STATION: u32 = 6;
 const MOST_STATIONS: u32 = 40;
 
 fn refuse(kind: ErrorKind, given: impl Display, expected: &str, field: &str) -> Result<(), Error> {
@@ -244,7 +245,7 @@ fn birds(order: &Order) -> Result<(), Error> {
             return refuse(
                 OutOfRange,
                 bird.count.unwrap_or(0),
-                "from 1 to 6 birds in a line are needed",
+                "from 1 to 200 birds in a line are needed",
                 &field("count"),
             );
         }
@@ -263,7 +264,7 @@ fn birds(order: &Order) -> Result<(), Error> {
         .class
         .as_ref()
         .and_then(|class| class.birds_per_station);
-    if per_station.is_some_and(|count| count == 0 || count > MOST_BIRDS) {
+    if per_station.is_some_and(|count| count == 0 || count > MOST_BIRDS_AT_A_STATION) {
         return refuse(
             OutOfRange,
             per_station.unwrap_or(0),

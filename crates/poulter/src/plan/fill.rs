@@ -67,6 +67,7 @@ pub(super) fn fill<'b>(
             setup,
             basis: std::mem::replace(&mut load.timing.basis, empty),
         };
+        oven_holds(&mut sheet, load.oven, load.birds);
         let amounts = sheet.amounts(&load.timing, all_birds, with_bones)?;
         let mut own = of_load(&mut sheet, load, &amounts, at == carved_first);
         if !bought.contains(&load.line) {
@@ -121,6 +122,24 @@ pub(super) fn fill<'b>(
     });
     unavoidable(plan, order);
     Ok(())
+}
+
+/// Says so where nobody told whether an oven holds all the birds of a load.
+fn oven_holds(sheet: &mut Sheet<'_, '_>, oven: usize, birds: u32) {
+    let kitchen = &sheet.order.kitchen;
+    let told = (kitchen.every_oven().get(oven)).is_none_or(|oven| oven.birds_at_once.is_some());
+    if birds < 2 || told {
+        return;
+    }
+    let birds = PlannedBird {
+        count: birds,
+        ..sheet.plan.bird.clone()
+    };
+    let name = kitchen.oven_name(oven);
+    sheet.basis.assume(messages::fill(
+        "assume-oven-holds",
+        &[("oven", &name), ("birds", &birds.in_words(sheet.units()))],
+    ));
 }
 
 fn of_load<'b>(

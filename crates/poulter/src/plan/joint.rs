@@ -245,7 +245,11 @@ fn loads_of<'b>(
         .collect()
 }
 
-/// Every way to part the birds of each line into loads that some oven holds, the fewest loads first.
+/// Most loads that the birds of one line are parted into: more do not go through the ovens of a kitchen within the
+/// time that the first may be held hot.
+const MOST_LOADS: usize = 6;
+
+/// Every way worth trying to part the birds of each line into loads that some oven holds, the fewest loads first.
 fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> Vec<Vec<(usize, u32)>> {
     let mut all: Vec<Vec<(usize, u32)>> = vec![Vec::new()];
     for (line, (outset, ..)) in lines.iter().enumerate() {
@@ -253,13 +257,14 @@ fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> Vec<Vec<(
             .class
             .as_ref()
             .map_or(outset.count, |class| class.birds_per_station.unwrap_or(1));
-        let largest = ovens
-            .iter()
-            .map(|oven| oven.birds_at_once.unwrap_or(birds))
-            .max()
-            .unwrap_or(birds);
+        let mut held: Vec<u32> = (ovens.iter())
+            .map(|oven| oven.birds_at_once.unwrap_or(birds).min(birds))
+            .filter(|&most| most > 0)
+            .collect();
+        held.sort_unstable_by(|a, b| b.cmp(a));
+        held.dedup();
         let mut parts = Vec::new();
-        part(birds, largest.min(birds), &mut Vec::new(), &mut parts);
+        part(birds, &held, &mut Vec::new(), &mut parts);
         parts.sort_by_key(Vec::len);
         all = all
             .iter()
@@ -276,14 +281,20 @@ fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> Vec<Vec<(
     all
 }
 
-fn part(left: u32, largest: u32, so_far: &mut Vec<u32>, all: &mut Vec<Vec<u32>>) {
+/// Parts birds that are alike into loads of as many as an oven holds, largest first, and what is left. A load takes as
+/// long with fewer birds, so to fill one and empty another never makes anything harder.
+fn part(left: u32, held: &[u32], so_far: &mut Vec<u32>, all: &mut Vec<Vec<u32>>) {
     if left == 0 {
         all.push(so_far.clone());
         return;
     }
-    for size in (1..=largest.min(left)).rev() {
-        so_far.push(size);
-        part(left - size, size, so_far, all);
+    if so_far.len() == MOST_LOADS {
+        return;
+    }
+    for (at, most) in held.iter().enumerate() {
+        let birds = left.min(*most);
+        so_far.push(birds);
+        part(left - birds, &held[at..], so_far, all);
         so_far.pop();
     }
 }
