@@ -459,6 +459,7 @@ out-hot-start-frozen = no published row covers a hot start with a frozen bird
 out-makers-table = the oven maker's table gives the time; none is published to plan by
 out-no-time = no published time for this bird
 out-no-oven = would do alone, but ovens and sinks cannot be shared out so that everything is done in time and nothing is held too long
+out-too-many-ways = the ovens could be shared out in more ways than were tried: ask with fewer loads, dishes or ovens
 out-with-others = would do alone, but not with the other birds of the order
 out-not-eaten = the bird must not be eaten: { $reason }
 out-no-room = on { $day } the refrigerator would have to hold { $needed }; it has room for { $room }

@@ -138,3 +138,28 @@ proptest! {
         prop_assert!(overlap(&plan).is_none(), "{:?}", overlap(&plan));
     }
 }
+
+/// More ways than are tried: the answer comes at once, is no plan, and says why.
+#[test]
+fn an_order_with_too_many_ways_is_given_up_and_says_so() {
+    let bird = |species: &str, mass: &str, count: u32, state: &str| json!({"name": format!("{species} {state}"), "species": species, "mass": mass, "count": count, "state": state});
+    let dish = |name: &str, minutes: u32, coolest: u32, can_be_held: bool| json!({"name": name, "time": format!("{minutes} min"), "coolest": format!("{coolest} °F"), "hottest": "425 °F", "can_be_held": can_be_held});
+    let order: Order = serde_json::from_value(json!({
+        "serve_at": "2026-12-19T18:30[Europe/Lisbon]", "now": "2026-12-17T20:00[Europe/Lisbon]", "guests": {"adults": 20},
+        "birds": [bird("goose", "10 lb", 2, "fresh"), bird("turkey", "12 lb", 3, "frozen"),
+            bird("chicken", "4 lb", 6, "thawed"), bird("goose", "10 lb", 6, "thawed")],
+        "kitchen": {"ovens": [{"birds_at_once": 3, "fan": true}, {"birds_at_once": 3}, {"birds_at_once": 1}],
+            "sinks": 2, "refrigerator_room": "60 L"},
+        "dishes": [dish("a", 40, 325, true), dish("b", 60, 400, false), dish("c", 20, 400, true), dish("d", 20, 375, true)],
+    }))
+    .unwrap();
+    let plan = plan(Rulebook::builtin(), &order).unwrap().answer;
+    assert!(!plan.feasible);
+    assert!(
+        plan.chains
+            .iter()
+            .any(|chain| chain.reason.contains("more ways than were tried")),
+        "{:?}",
+        plan.chains
+    );
+}

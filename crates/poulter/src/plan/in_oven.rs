@@ -103,14 +103,34 @@ impl InOven {
 /// A line, the place of its combination, the sort of oven, and by when it must be in.
 type Asked = (usize, usize, usize, Option<i64>);
 
+/// Most states of ovens that are tried for an order; a counted bound, so that the answer is the same everywhere.
+const MOST_TRIES: u32 = 100_000;
+
 /// What has been worked out so far. It holds for the same lines of birds, whatever dishes and ovens are tried with them.
 #[derive(Default)]
 pub(super) struct Times {
     sorts: Vec<Oven>,
     known: HashMap<Asked, Option<InOven>>,
+    tries: u32,
 }
 
 impl Times {
+    /// Counts a state that is tried; false when it is one too many.
+    pub(super) fn may_try(&mut self) -> bool {
+        self.tries = self.tries.saturating_add(1);
+        !self.are_spent()
+    }
+
+    /// Whether the order has more ways than are tried, so that to find none says nothing.
+    pub(super) const fn are_spent(&self) -> bool {
+        self.tries > MOST_TRIES
+    }
+
+    /// Gives up on the order: some ways are not tried at all.
+    pub(super) const fn spend(&mut self) {
+        self.tries = u32::MAX;
+    }
+
     /// A load in an oven; nothing where it cannot be done there.
     pub(super) fn of(
         &mut self,

@@ -82,7 +82,9 @@ pub(super) fn choose<'b>(
             .map(|(&at, kinds)| kinds[at])
             .collect();
         let mut why = say("out-no-oven").to_owned();
-        if !hopeless.contains(&key) {
+        if times.are_spent() {
+            say("out-too-many-ways").clone_into(&mut why);
+        } else if !hopeless.contains(&key) {
             match together(order, &room, lines, &picked, &dishes, times) {
                 Ok((loads, dishes)) => {
                     return Ok(Chosen {
@@ -93,6 +95,7 @@ pub(super) fn choose<'b>(
                     });
                 }
                 Err(Some(reason)) => why = reason,
+                Err(None) if times.are_spent() => say("out-too-many-ways").clone_into(&mut why),
                 Err(None) => {
                     hopeless.insert(key);
                 }
@@ -165,7 +168,11 @@ fn together<'b>(
     times: &mut Times,
 ) -> Result<Together<'b>, Option<String>> {
     let mut too_cold = None;
-    for loads in shares(order, room.ovens, lines) {
+    let (shares, are_all) = shares(order, room.ovens, lines);
+    for loads in shares {
+        if times.are_spent() {
+            break;
+        }
         let birds: Vec<BirdLoad<'_, 'b>> = loads
             .iter()
             .map(|&(line, birds)| BirdLoad {
@@ -181,6 +188,9 @@ fn together<'b>(
             Err(Some(reason)) => too_cold = Some(reason),
             Err(None) => {}
         }
+    }
+    if !are_all {
+        times.spend();
     }
     Err(too_cold)
 }
@@ -249,9 +259,17 @@ fn loads_of<'b>(
 /// time that the first may be held hot.
 const MOST_LOADS: usize = 6;
 
-/// Every way worth trying to part the birds of each line into loads that some oven holds, the fewest loads first.
-fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> Vec<Vec<(usize, u32)>> {
-    let mut all: Vec<Vec<(usize, u32)>> = vec![Vec::new()];
+/// Most ways to part the birds of all lines that are tried.
+const MOST_SHARES: usize = 1000;
+
+/// The loads of one way to part the birds: the line of each, and how many birds.
+type Share = Vec<(usize, u32)>;
+
+/// Every way worth trying to part the birds of each line into loads that some oven holds, the fewest loads first; and
+/// whether these are all, or the first thousand.
+fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> (Vec<Share>, bool) {
+    let mut all: Vec<Share> = vec![Vec::new()];
+    let mut are_all = true;
     for (line, (outset, ..)) in lines.iter().enumerate() {
         let birds = order
             .class
@@ -276,9 +294,11 @@ fn shares(order: &Order, ovens: &[KitchenOven], lines: &[Line<'_>]) -> Vec<Vec<(
                 })
             })
             .collect();
+        all.sort_by_key(Vec::len);
+        are_all &= all.len() <= MOST_SHARES;
+        all.truncate(MOST_SHARES);
     }
-    all.sort_by_key(Vec::len);
-    all
+    (all, are_all)
 }
 
 /// Parts birds that are alike into loads of as many as an oven holds, largest first, and what is left. A load takes as

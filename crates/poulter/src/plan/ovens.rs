@@ -7,6 +7,7 @@
 //!
 //! What is certain to fail is not tried: a state that failed before; a state that has left too little time for a load or
 //! dish in any oven ([`Search::is_hopeless`]); and of loads, dishes, ovens and sinks that are alike all but the first.
+//! An order with more ways than [`Times`] counts is given up, and the plan says so: it then has no schedule that was found.
 
 use std::collections::{HashMap, HashSet};
 
@@ -197,7 +198,7 @@ impl Search<'_, '_, '_, '_> {
         if state.todo == 0 {
             return true;
         }
-        if self.failed.contains(&state) {
+        if self.failed.contains(&state) || !self.times.may_try() {
             return false;
         }
         if !self.is_hopeless(&state) {
