@@ -143,7 +143,7 @@ from .strictest import (
     strictest_cooling,
     strictest_holding,
 )
-from .thawing import ThawTime, thaw_time
+from .thawing import ThawingVerdict, ThawTime, check_thawing, thaw_time
 
 __all__ = [
     "Abandoned",
@@ -236,6 +236,7 @@ __all__ = [
     "ThawSimulation",
     "ThawTime",
     "ThawingLogVerdict",
+    "ThawingVerdict",
     "TimeControlVerdict",
     "TimeEstimate",
     "TimeForecast",
@@ -259,6 +260,7 @@ __all__ = [
     "check_logs",
     "check_reheating",
     "check_reheating_log",
+    "check_thawing",
     "check_thawing_log",
     "check_time_control",
     "check_time_out",

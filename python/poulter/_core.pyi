@@ -38,7 +38,10 @@ _Array = TypeVar("_Array", bound=Float64Array | Float64Buffer)
 class Quantity:
     """A number with its unit. Equal to any other quantity that is exactly the same amount, whatever its unit."""
 
+    @overload
     def __new__(cls, value: float, unit: str) -> Quantity: ...
+    @overload
+    def __new__(cls, value: str, unit: None = None) -> Quantity: ...
     @staticmethod
     def parse(text: str, /) -> Quantity:
         """Read text such as "4 lb 8 oz" or "165 °F"."""

@@ -45,6 +45,7 @@ def test_two_readings_are_never_taken_for_a_number_with_its_unit(readings):
         (lambda: poulter.check_holding(Quantity(150, "degF"), side="hot"), "temperatures"),
         (lambda: poulter.check_holding(UNITS.Quantity(150, "degF"), side="hot"), "temperatures"),
         (lambda: poulter.check_reheating("165 degF"), "temperatures"),
+        (lambda: poulter.check_thawing("39 degF", method="refrigerator"), "temperatures"),
         (lambda: poulter.label_state("30 degF"), "temperatures"),
         (lambda: poulter.date_mark("2026-11-01", today="2026-11-02"), "prepared"),
         (lambda: poulter.check_time_out("1 h"), "periods"),
@@ -90,6 +91,18 @@ def test_four_hours_without_temperature_control(elapsed, expected):
 def test_reheating_is_judged_under_at_and_over(reading, expected):
     # USDA FSIS, Leftovers and Food Safety: reheat to 165 °F.
     assert poulter.check_reheating([reading, "170 degF"]).verdict == expected
+
+
+@pytest.mark.parametrize(
+    ("minutes", "expected"), [(239, "meets"), (240, "meets"), (241, "fails"), (None, "cannot-tell")]
+)
+def test_time_above_the_cold_limit_in_running_water(minutes, expected):
+    # FDA Food Code 2022, 3-501.13(B)(4): raw food above 5 °C (41 °F) for at most 4 hours, preparation included.
+    above = None if minutes is None else timedelta(minutes=minutes)
+    order = {"method": "running-water", "above_cold": above, "standard": CODE}
+    assert poulter.check_thawing(["70 degF", "65 degF"], **order).verdict == expected
+    assert poulter.check_thawing(["70.001 degF"], **order).verdict == "fails"
+    assert poulter.check_thawing(["70 degF", None], **order).verdict != "meets"
 
 
 @pytest.mark.parametrize(

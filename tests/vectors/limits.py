@@ -200,6 +200,29 @@ def brining(rule):
         yield shown(time, "s"), request, expect
 
 
+def thawing(rule):
+    """Water, or the time of the food above the cold limit; what is not judged is far inside its own limit."""
+    fields = {"kind": "check_thawing", **case(rule)}
+    limit = rule["requirement"]["limit"]
+    if rule["topic"] == "thaw.water-temperature":
+        fields |= {"method": "running-water", "above_cold": "1 min"}
+        bound = celsius(*number(limit["temperature"]))
+        given = [
+            ({"temperatures": [shown(value, unit)]}, holds(limit["is"], celsius(value, unit), bound))
+            for value, unit in temperatures(limit["temperature"])
+        ]
+    else:
+        running = rule["topic"] == "thaw.running-water"
+        fields |= {"method": "running-water" if running else "cold-water", "temperatures": ["1 °C"]}
+        fields |= {} if running else {"above_cold": "1 min"}
+        field = "above_cold" if running else "water_unchanged"
+        times = [seconds(limit["duration"]) + side * MILLI for side in (-1, 0, 1)]
+        given = [({field: shown(time, "s")}, holds(limit["is"], time, seconds(limit["duration"]))) for time in times]
+    for part, meets in given:
+        value = next(iter(part.values()))
+        yield value if isinstance(value, str) else value[0], {**fields, **part}, {"/answer/verdict": word(meets)}
+
+
 # topic, shape of the rule, its vectors, and whether a process word is taken by the question
 JUDGED = {
     ("doneness.bird", "minimum-temperature"): (cooking, False),
@@ -212,6 +235,9 @@ JUDGED = {
     ("cool.stages", "staged-cooling"): (cooled, True),
     ("brine.wet-limit", "time"): (brining, False),
     ("brine.dry-limit", "time"): (brining, False),
+    ("thaw.water-temperature", "temperature"): (thawing, False),
+    ("thaw.running-water", "time"): (thawing, False),
+    ("thaw.water-change", "time"): (thawing, False),
 }
 
 

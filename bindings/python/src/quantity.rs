@@ -3,8 +3,8 @@
 use std::collections::hash_map::DefaultHasher;
 use std::hash::{Hash, Hasher};
 
-use poulter::Error;
 use poulter::units::AnyQuantity;
+use poulter::{Error, ErrorKind};
 use pyo3::basic::CompareOp;
 use pyo3::prelude::*;
 use pyo3::types::{PyBool, PyFloat, PyInt, PyString};
@@ -19,21 +19,23 @@ type Parts = (i64, &'static str);
 ///
 /// Parameters
 /// ----------
-/// value : float
-///     The number; finite.
-/// unit : str
-///     One of `poulter.units`, such as ``"degF"``. A difference of temperatures is ``"delta_degF"``.
+/// value : float | str
+///     The number; finite. Text without ``unit`` is read as `Quantity.parse` reads it.
+/// unit : str, optional
+///     One of `poulter.units`, such as ``"degF"``. A difference of temperatures is ``"delta_degF"``. A number needs it.
 ///
 /// Raises
 /// ------
 /// UnitError
-///     The unit is not known.
+///     The unit is missing or not known.
 /// InputError
-///     The number is not finite, too large, or a temperature below absolute zero.
+///     The number is not finite, too large, or a temperature below absolute zero; or the text is not a quantity.
 ///
 /// Examples
 /// --------
 /// >>> from poulter import Quantity
+/// >>> Quantity("4 lb") == Quantity(4, "lb")
+/// True
 /// >>> Quantity(4, "lb") + Quantity(8, "oz")
 /// Quantity(4.5, 'lb')
 /// >>> Quantity(41, "degF") == Quantity(5, "degC")
@@ -45,11 +47,22 @@ pub(crate) struct PyQuantity(AnyQuantity);
 #[pymethods]
 impl PyQuantity {
     #[new]
-    #[pyo3(signature = (value, unit))]
-    fn new(value: f64, unit: &Bound<'_, PyString>) -> PyResult<Self> {
-        let py = unit.py();
-        let made = utf8(unit).and_then(|unit| AnyQuantity::new(value, unit));
-        Self::held(py, made)
+    #[pyo3(signature = (value, unit=None))]
+    fn new(value: &Bound<'_, PyAny>, unit: Option<&Bound<'_, PyString>>) -> PyResult<Self> {
+        match (value.cast::<PyString>(), unit) {
+            (Ok(text), None) => Self::parse(text),
+            (_, Some(unit)) => {
+                let number = value.extract()?;
+                let made = utf8(unit).and_then(|unit| AnyQuantity::new(number, unit));
+                Self::held(value.py(), made)
+            }
+            (Err(_), None) => {
+                let expected = "a number goes with its unit, as in Quantity(15, \"lb\")";
+                let given = value.str()?;
+                let error = Error::new(ErrorKind::UnitMissing, given, expected);
+                Err(refused(value.py(), &error))
+            }
+        }
     }
 
     /// Read text such as "4 lb 8 oz" or "165 °F".

@@ -302,8 +302,11 @@ impl fmt::Display for Error {
         if !self.0.field.is_empty() {
             write!(f, "{}: ", self.0.field)?;
         }
-        if !self.0.given.is_empty() {
-            write!(f, "{:?} given, ", self.0.given)?;
+        match self.0.given.as_str() {
+            "" => {}
+            // JSON text or the name of a type; text among it has its own quotes.
+            given if self.0.kind == ErrorKind::WrongType => write!(f, "{given} given, ")?,
+            given => write!(f, "{given:?} given, ")?,
         }
         write!(
             f,

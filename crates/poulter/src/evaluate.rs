@@ -6,10 +6,12 @@ use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
+use serde_path_to_error::Segment;
 
 use crate::answer::Answer;
 use crate::error::{Error, ErrorKind};
 use crate::rules::Rulebook;
+use crate::schema::{description_of, with_house_rules};
 
 /// Largest request that the door accepts, in bytes.
 pub const LARGEST_REQUEST: usize = 1 << 20;
@@ -33,6 +35,7 @@ macro_rules! door {
             $(
                 #[doc = concat!("`", $kind, "`, see [`", stringify!($call), "`].")]
                 #[serde(rename = $kind)]
+                #[schemars(description = description_of::<$query>())]
                 $variant($query),
             )+
         }
@@ -44,6 +47,7 @@ macro_rules! door {
             $(
                 #[doc = concat!("To `", $kind, "`.")]
                 #[serde(rename = $kind)]
+                #[schemars(description = description_of::<$value>())]
                 $variant(Answer<$value>),
             )+
         }
@@ -89,6 +93,8 @@ door! {
     "purchase" Purchase(crate::purchase::PurchaseQuery) -> crate::purchase::Purchase = crate::purchase::purchase;
     "plan" Plan(crate::plan::Order) -> crate::plan::Plan = crate::plan::plan;
     "thaw_time" ThawTime(crate::thaw::ThawQuery) -> crate::thaw::ThawTime = crate::thaw::thaw_time;
+    "check_thawing" CheckThawing(crate::thaw::ThawingCheck) -> crate::thaw::ThawingVerdict
+        = crate::thaw::check_thawing;
     "roast_time" RoastTime(crate::roast::RoastQuery) -> crate::roast::RoastTime = crate::roast::roast_time;
     "cook_time" CookTime(crate::roast::CookQuery) -> crate::roast::CookTime = crate::roast::cook_time;
     "brine" Brine(crate::brine::BrineQuery) -> crate::brine::Brine = crate::brine::brine;
@@ -297,23 +303,6 @@ pub fn take_house_rules<'b>(
     }
 }
 
-/// The door takes house rules out of every kind before the question is read, so the schema names them here.
-fn with_house_rules(schema: &mut schemars::Schema) {
-    let Some(Value::Array(kinds)) = schema.get_mut("oneOf") else {
-        return;
-    };
-    let house_rules = serde_json::json!({
-        "description": "Rules of the caller's own as TOML text; a looser one than the standard's never decides.",
-        "type": ["string", "null"],
-        "default": null,
-    });
-    for kind in kinds {
-        if let Some(properties) = kind.get_mut("properties").and_then(Value::as_object_mut) {
-            properties.insert("house_rules".to_owned(), house_rules.clone());
-        }
-    }
-}
-
 fn split_kind(value: Value) -> Result<(String, Map<String, Value>), Error> {
     let Value::Object(mut fields) = value else {
         return Err(Error::new(
@@ -340,16 +329,17 @@ fn split_kind(value: Value) -> Result<(String, Map<String, Value>), Error> {
 pub(crate) fn read<T: DeserializeOwned>(fields: Map<String, Value>) -> Result<T, Error> {
     let value = Value::Object(fields);
     serde_path_to_error::deserialize(&value).map_err(|error| {
+        let given = at_path(&value, error.path()).map_or_else(String::new, ToString::to_string);
         let path = match error.path().to_string() {
             root if root == "." => String::new(),
             path => path,
         };
-        explain(&value, &path, &error.into_inner().to_string())
+        explain(given, &path, &error.into_inner().to_string())
     })
 }
 
 /// Turns serde's words into an error with parts.
-fn explain(value: &Value, path: &str, message: &str) -> Error {
+fn explain(given: String, path: &str, message: &str) -> Error {
     if let Some(error) = crate::units::decode_error(message) {
         return error.at(path);
     }
@@ -370,7 +360,6 @@ fn explain(value: &Value, path: &str, message: &str) -> Error {
     if message.starts_with("unknown variant") {
         return Error::new(ErrorKind::UnknownValue, quoted, rest.to_owned()).at(path);
     }
-    let given = at_path(value, path).map_or_else(String::new, ToString::to_string);
     Error::new(ErrorKind::WrongType, given, wanted(message)).at(path)
 }
 
@@ -393,11 +382,14 @@ fn wanted(message: &str) -> String {
     format!("{words} is needed")
 }
 
-fn at_path<'v>(value: &'v Value, path: &str) -> Option<&'v Value> {
-    path.split('.').try_fold(value, |inside, key| match inside {
-        Value::Object(map) => map.get(key),
-        _ => None,
-    })
+fn at_path<'v>(value: &'v Value, path: &serde_path_to_error::Path) -> Option<&'v Value> {
+    path.iter()
+        .try_fold(value, |inside, segment| match segment {
+            Segment::Seq { index } => inside.get(*index),
+            Segment::Map { key } => inside.get(key),
+            Segment::Enum { .. } => Some(inside),
+            Segment::Unknown => None,
+        })
 }
 
 #[cfg(test)]
@@ -482,6 +474,24 @@ mod tests {
         let lists = r#"{"kind": "check_cooking", "readings": [1]}"#;
         let error = evaluate_json(lists).unwrap_err();
         assert_eq!(error.expected(), "an object of named values is needed");
+    }
+
+    #[test]
+    fn a_value_of_another_type_is_shown_as_it_was_given() {
+        for (oven, told) in [
+            (
+                r#""325 degF""#,
+                r#"oven: "325 degF" given, a list is needed"#,
+            ),
+            (
+                r#"[{"temperature": "325 degF", "fan": 7}]"#,
+                "oven[0].fan: 7 given, true or false is needed",
+            ),
+        ] {
+            let text = format!(r#"{{"kind": "simulate_roast", "mass": "12 lb", "oven": {oven}}}"#);
+            let error = evaluate_json(&text).unwrap_err();
+            assert!(error.to_string().starts_with(told), "{error}");
+        }
     }
 
     #[test]

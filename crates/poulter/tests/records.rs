@@ -392,6 +392,14 @@ fn reheating_has_a_minimum_a_hold_and_a_time() {
     assert_eq!(found, CannotTell);
 }
 
+/// What the same thaw is judged without a log.
+fn noted_verdict(check: Value) -> Verdict {
+    match evaluate(&Request::from_value(check).unwrap()).unwrap() {
+        Response::CheckThawing(answer) => answer.answer.verdict,
+        other => panic!("{other:?}"),
+    }
+}
+
 #[test]
 fn thawing_is_judged_by_its_method() {
     // Food Code 3-501.13: running water at 70 °F or below, food above 41 °F for at most 4 h.
@@ -407,6 +415,9 @@ fn thawing_is_judged_by_its_method() {
         let more = json!({"method": "running-water"});
         let found = verdict("check_thawing_log", "us-food-code-2022", &csv, more.clone());
         assert_eq!(found, expected, "{water} {minutes}");
+        let noted = json!({"kind": "check_thawing", "method": "running-water", "standard": "us-food-code-2022",
+            "temperatures": [format!("{water} °F")], "above_cold": format!("{minutes} min")});
+        assert_eq!(noted_verdict(noted), expected, "{water} {minutes}");
         let two = csv.replace("water", "water_2");
         let found = verdict("check_thawing_log", "us-food-code-2022", &two, more.clone());
         assert_eq!(found, expected, "{water} {minutes}");
@@ -429,6 +440,8 @@ fn thawing_is_judged_by_its_method() {
             verdict("check_thawing_log", "us-consumer", &csv, more),
             expected
         );
+        let noted = json!({"kind": "check_thawing", "method": "refrigerator", "temperatures": [format!("{air} °F")]});
+        assert_eq!(noted_verdict(noted), expected);
     }
     let csv = "elapsed_h,core_temp_degF\n0,0\n9,20\n";
     let counter = json!({"method": "room-temperature"});
@@ -436,12 +449,8 @@ fn thawing_is_judged_by_its_method() {
         verdict("check_thawing_log", "us-consumer", csv, counter),
         Fails
     );
-    let oven = request(
-        "check_thawing_log",
-        "us-consumer",
-        csv,
-        json!({"method": "microwave"}),
-    );
+    let microwave = json!({"method": "microwave"});
+    let oven = request("check_thawing_log", "us-consumer", csv, microwave);
     assert_eq!(refused(oven).field(), "method");
 }
 

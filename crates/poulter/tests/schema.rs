@@ -3,11 +3,63 @@
 use std::fs;
 use std::path::Path;
 
+use serde_json::Value;
+
+/// Takes what only a reader of Rust can use out of every description: examples, links and line ends.
+fn for_any_reader(value: &mut Value) {
+    match value {
+        Value::Array(items) => items.iter_mut().for_each(for_any_reader),
+        Value::Object(fields) => {
+            fields.values_mut().for_each(for_any_reader);
+            if let Some(Value::String(text)) = fields.get_mut("description") {
+                *text = plain(text);
+            }
+        }
+        _ => {}
+    }
+}
+
+fn plain(text: &str) -> String {
+    let said = text.split("\n\n```").next().unwrap_or_default();
+    let paragraphs: Vec<_> = said
+        .split("\n\n")
+        .map(|paragraph| without_links(&paragraph.replace('\n', " ")))
+        .collect();
+    paragraphs.join("\n\n")
+}
+
+/// ``[`Name`]`` and `[words](target)` without brackets and target.
+fn without_links(text: &str) -> String {
+    let mut plain = String::new();
+    let mut rest = text;
+    while let Some((before, link)) = rest.split_once('[') {
+        plain += before;
+        rest = match link.split_once(']') {
+            Some((label, after)) if after.starts_with('(') => {
+                plain += label;
+                after.split_once(')').map_or(after, |(_, after)| after)
+            }
+            Some((label, after)) if label.starts_with('`') => {
+                plain += label;
+                after
+            }
+            _ => {
+                plain.push('[');
+                link
+            }
+        };
+    }
+    plain + rest
+}
+
 fn compare(name: &str, schema: &schemars::Schema) {
+    let mut schema = schema.clone().to_value();
+    for_any_reader(&mut schema);
+    let schema = schemars::Schema::try_from(schema).expect("a schema");
     let path = Path::new(env!("CARGO_MANIFEST_DIR"))
         .join("schema")
         .join(name);
-    let text = serde_json::to_string_pretty(schema).expect("a schema is JSON") + "\n";
+    let text = serde_json::to_string_pretty(&schema).expect("a schema is JSON") + "\n";
     if std::env::var_os("POULTER_BLESS").is_some() {
         fs::create_dir_all(path.parent().expect("a folder")).expect("a writable folder");
         fs::write(&path, &text).expect("a writable file");

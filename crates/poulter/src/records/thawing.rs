@@ -6,7 +6,7 @@ use crate::answer::{Answer, Basis};
 use crate::error::{Error, ErrorKind};
 use crate::log::{Place, PlaceRole, Rounding, SoundLog};
 use crate::rules::{Requirement, Rule, Rulebook, TemperatureLimit, Topic, Verdict};
-use crate::thaw::ThawMethod;
+use crate::thaw::{ThawMethod, no_limit_above_cold, nothing_to_measure, strictest_cold};
 
 use super::holding::{OutClock, all_along, counted, limits};
 use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
@@ -70,10 +70,7 @@ pub(crate) fn judge_thawing<'b>(
             Thawed::Forbidden(basis.require(Topic::ThawForbidden)?)
         }
         ThawMethod::Microwave | ThawMethod::FromFrozen => {
-            let expected = "a method that a log can be judged by is needed: refrigerator, in-brine, cold-water or \
-                            running-water";
-            let error = Error::new(ErrorKind::NoPublishedRow, check.method.words(), expected);
-            return Err(error.at("method"));
+            return Err(nothing_to_measure(check.method));
         }
     };
     let judge = move |given: &Given<'_>| {
@@ -96,17 +93,6 @@ enum Thawed<'b> {
     Cold(Vec<(&'b Rule, TemperatureLimit)>),
     Water(Box<InWater<'b>>),
     Forbidden(&'b Rule),
-}
-
-/// The lowest of the cold limits that judge.
-fn strictest_cold<'b>(basis: &mut Basis<'b>) -> Result<(&'b Rule, TemperatureLimit), Error> {
-    let rule = basis.require(Topic::HoldCold)?;
-    (limits(basis, Topic::HoldCold).into_iter())
-        .min_by_key(|(_, limit)| limit.temperature)
-        .ok_or_else(|| {
-            let expected = "the rule names no temperature; follow its words";
-            Error::new(ErrorKind::NoPublishedRow, &rule.id, expected)
-        })
 }
 
 fn kept_cold(
@@ -143,13 +129,8 @@ impl<'b> InWater<'b> {
         };
         let mut clock = None;
         if running.is_empty() {
-            clock = OutClock::above(basis, given, &cold);
-            if clock.is_none() {
-                let expected = "a standard that limits the time above the cold limit is needed";
-                let standard = given.case.standard;
-                let error = Error::new(ErrorKind::NoPublishedRow, standard, expected);
-                return Err(error.at("standard"));
-            }
+            let found = OutClock::above(basis, given, &cold);
+            clock = Some(found.ok_or_else(|| no_limit_above_cold(given.case.standard))?);
         }
         Ok(Self {
             cold_rule,

@@ -1,5 +1,7 @@
 //! Thawing: how long, what to do meanwhile, what may follow, and what is never allowed.
 
+mod check;
+
 use jiff::civil::Date;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -9,6 +11,9 @@ use crate::bird::{Cut, Species, State};
 use crate::error::Error;
 use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::units::{Duration, Mass};
+
+pub use check::{ThawingCheck, ThawingVerdict, check_thawing};
+pub(crate) use check::{no_limit_above_cold, nothing_to_measure, strictest_cold};
 
 /// How a bird is thawed.
 #[derive(
