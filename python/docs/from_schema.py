@@ -93,7 +93,7 @@ def section(name, title, schema, without=None):
     made = nodes.section(ids=[f"request-{name}"])
     made += nodes.title("", "", title)
     for paragraph in schema.get("description", "").split("\n\n"):
-        made += nodes.paragraph(text=paragraph)
+        made += nodes.paragraph("", "", *said(paragraph))
     if "properties" in schema:
         made += field_table(schema, without)
     for choice in schema.get("oneOf", []):
@@ -103,7 +103,7 @@ def section(name, title, schema, without=None):
             made += field_table(choice, without) if "properties" in choice else nodes.paragraph("", "", *shape(choice))
     words = [(choice["const"], choice.get("description", "")) for choice in schema.get("oneOf", []) if "const" in choice]
     if words:
-        made += table(("Word", "Meaning"), [([nodes.literal(text=word)], said) for word, said in words])
+        made += table(("Word", "Meaning"), [([nodes.literal(text=word)], said(meaning)) for word, meaning in words])
     if "anyOf" in schema or "enum" in schema:
         made += nodes.paragraph("", "", *shape(schema))
     return made
@@ -116,13 +116,19 @@ def field_table(schema, without):
         (
             [nodes.literal(text=field)],
             shape(held),
-            "needed" if field in needed else "",
-            held.get("description", ""),
+            "yes" if field in needed else "",
+            said(held.get("description", "")),
         )
         for field, held in sorted(schema["properties"].items(), key=lambda item: item[0] not in needed)
         if field != without
     ]
-    return table(("Field", "Holds", "", "What it is"), rows)
+    return table(("Field", "Holds", "Needed", "What it is"), rows)
+
+
+def said(text):
+    """A description, with what stands in backquotes as code."""
+    parts = enumerate(text.split("`"))
+    return [nodes.literal(text=part) if place % 2 else nodes.Text(part) for place, part in parts if part]
 
 
 def shape(schema):

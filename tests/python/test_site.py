@@ -28,6 +28,13 @@ def test_every_question_has_its_page():
     assert missing == set()
 
 
+def test_the_functions_of_c_are_exported():
+    exported = (DOCS.parents[1] / "bindings" / "c" / "symbols.txt").read_text(encoding="utf-8").split()
+    named = set(re.findall(r"`(poulter_\w+)`", PAGES["c.md"]))
+    assert named
+    assert named <= set(exported)
+
+
 def test_every_standard_has_its_table():
     shown = set(re.findall(r"```{rule-table} (\S+)", PAGES["rules.md"]))
     assert shown == {rule.standard for rule in poulter.rules().rows}
