@@ -27,10 +27,12 @@ abi=$(sed -n 's/^#define POULTER_ABI_VERSION //p' include/poulter.h)
 case $(uname -s) in
     Darwin)
         link=libpoulter.dylib; soname=libpoulter.$abi.dylib; file=libpoulter.$version.dylib
-        system="-lpthread -lm -liconv" ;;
+        system="-lpthread -lm -liconv"
+        lean="-S -x" ;;
     *)
         link=libpoulter.so; soname=libpoulter.so.$abi; file=libpoulter.so.$version
-        system="-lgcc_s -lpthread -ldl -lm -lc" ;;
+        system="-lgcc_s -lpthread -ldl -lm -lc"
+        lean="--strip-unneeded" ;;
 esac
 
 install -d "$prefix/include" "$prefix/lib/pkgconfig" "$prefix/lib/cmake/poulter"
@@ -39,6 +41,10 @@ install -m 755 "$built/$link" "$prefix/lib/$file"
 ln -sf "$file" "$prefix/lib/$soname"
 ln -sf "$soname" "$prefix/lib/$link"
 install -m 644 "$built/libpoulter.a" "$prefix/lib"
+# Line tables are four fifths of the libraries; a debug build keeps them.
+if [ "$profile" = release ] && command -v "${STRIP:-strip}" >/dev/null; then
+    "${STRIP:-strip}" $lean "$prefix/lib/$file" "$prefix/lib/libpoulter.a"
+fi
 for name in poulter.pc poulter-static.pc poulter-config.cmake poulter-config-version.cmake; do
     case $name in
         *.pc) place=lib/pkgconfig ;;
