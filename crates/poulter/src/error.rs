@@ -217,8 +217,20 @@ impl Error {
         if inner.field.is_empty() {
             field.clone_into(&mut inner.field);
         } else if !field.is_empty() {
-            inner.field = format!("{field}.{}", inner.field);
+            let dot = if inner.field.starts_with('[') {
+                ""
+            } else {
+                "."
+            };
+            inner.field = format!("{field}{dot}{}", inner.field);
         }
+        self
+    }
+
+    /// The same refusal of a value that it did not know.
+    #[must_use]
+    pub(crate) fn of(mut self, given: impl fmt::Display) -> Self {
+        self.0.given = shorten(&given.to_string());
         self
     }
 

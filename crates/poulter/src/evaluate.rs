@@ -6,10 +6,10 @@ use schemars::JsonSchema;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use serde_json::{Map, Value};
-use serde_path_to_error::Segment;
 
 use crate::answer::Answer;
 use crate::error::{Error, ErrorKind};
+use crate::reader;
 use crate::rules::Rulebook;
 use crate::schema::{description_of, with_house_rules};
 
@@ -327,69 +327,7 @@ fn split_kind(value: Value) -> Result<(String, Map<String, Value>), Error> {
 
 /// Reads one question's fields and says where they do not fit.
 pub(crate) fn read<T: DeserializeOwned>(fields: Map<String, Value>) -> Result<T, Error> {
-    let value = Value::Object(fields);
-    serde_path_to_error::deserialize(&value).map_err(|error| {
-        let given = at_path(&value, error.path()).map_or_else(String::new, ToString::to_string);
-        let path = match error.path().to_string() {
-            root if root == "." => String::new(),
-            path => path,
-        };
-        explain(given, &path, &error.into_inner().to_string())
-    })
-}
-
-/// Turns serde's words into an error with parts.
-fn explain(given: String, path: &str, message: &str) -> Error {
-    if let Some(error) = crate::units::decode_error(message) {
-        return error.at(path);
-    }
-    let quoted = message.split('`').nth(1).unwrap_or_default();
-    if message.starts_with("missing field") {
-        return Error::new(
-            ErrorKind::MissingField,
-            "",
-            format!("the field `{quoted}` is needed"),
-        )
-        .at(quoted)
-        .at(path);
-    }
-    let rest = message.split_once(", ").map_or(message, |(_, rest)| rest);
-    if message.starts_with("unknown field") {
-        return Error::new(ErrorKind::UnknownField, quoted, rest.to_owned()).at(path);
-    }
-    if message.starts_with("unknown variant") {
-        return Error::new(ErrorKind::UnknownValue, quoted, rest.to_owned()).at(path);
-    }
-    Error::new(ErrorKind::WrongType, given, wanted(message)).at(path)
-}
-
-/// What serde expected, in words that name no type of this language.
-fn wanted(message: &str) -> String {
-    let Some((_, type_name)) = message.rsplit_once("expected ") else {
-        return message.to_owned();
-    };
-    let words = match type_name {
-        "u8" | "u16" | "u32" | "u64" | "usize" => "a whole number of 0 or more",
-        "i8" | "i16" | "i32" | "i64" => "a whole number",
-        "f64" => "a number",
-        "a boolean" => "true or false",
-        "a string" => "text",
-        "a sequence" => "a list",
-        "a map" => "an object of named values",
-        _ if type_name.starts_with("struct ") => "an object of named values",
-        other => other,
-    };
-    format!("{words} is needed")
-}
-
-fn at_path<'v>(value: &'v Value, path: &serde_path_to_error::Path) -> Option<&'v Value> {
-    path.iter()
-        .try_fold(value, |inside, segment| match segment {
-            Segment::Seq { index } => inside.get(*index),
-            Segment::Map { key } => inside.get(key),
-            Segment::Enum { .. } => Some(inside),
-            Segment::Unknown => None,
-        })
+    reader::read(&Value::Object(fields))
 }
 
 #[cfg(test)]

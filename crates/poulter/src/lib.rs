@@ -31,6 +31,7 @@ mod answer;
 mod error;
 mod evaluate;
 mod math;
+mod reader;
 mod schema;
 
 pub use answer::{Answer, Finding, FindingKind, TimeEstimate};

@@ -4,16 +4,17 @@ use std::borrow::Cow;
 
 use serde_json::{Map, Value, json};
 
+use crate::Request;
 use crate::answer::Basis;
 use crate::error::{Error, ErrorKind};
 use crate::growth::GrowthModel;
 use crate::lethality::Scheme;
+use crate::reader;
 use crate::records::{
     Given, Judge, judge_cooking, judge_cooling, judge_holding, judge_reheating, judge_thawing,
     usual_scheme,
 };
 use crate::rules::Rulebook;
-use crate::Request;
 
 /// A check of logs without its log.
 #[derive(Clone, Debug)]
@@ -147,13 +148,11 @@ fn part<T: serde::de::DeserializeOwned>(
     fields: &mut Map<String, Value>,
     name: &str,
 ) -> Result<Option<T>, Error> {
-    let value = match fields.remove(name) {
-        None | Some(Value::Null) => return Ok(None),
-        Some(Value::String(word)) => json!({ name: word }),
-        Some(other) => other,
-    };
-    let given = value.to_string();
-    serde_json::from_value(value)
-        .map(Some)
-        .map_err(|error| Error::new(ErrorKind::UnknownValue, given, error.to_string()).at(name))
+    match fields.remove(name) {
+        None | Some(Value::Null) => Ok(None),
+        Some(Value::String(word)) => reader::read(&json!({ name: word })).map(Some),
+        Some(other) => reader::read(&other)
+            .map(Some)
+            .map_err(|error| error.at(name)),
+    }
 }

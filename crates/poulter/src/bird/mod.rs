@@ -2,10 +2,8 @@
 
 mod composition;
 
-use std::collections::BTreeMap;
-
 use schemars::JsonSchema;
-use serde::{Deserialize, Deserializer, Serialize};
+use serde::{Deserialize, Serialize};
 
 pub use composition::Composition;
 
@@ -99,29 +97,4 @@ words! {
         Thickest "thickest" "The thickest part of a piece",
         Core "core" "The centre of a dish, pan or container",
     }
-}
-
-/// Reads a map by place through text keys, so that an error can name the place it stands at.
-pub(crate) fn by_place<'de, T, D>(deserializer: D) -> Result<BTreeMap<Place, T>, D::Error>
-where
-    T: Deserialize<'de>,
-    D: Deserializer<'de>,
-{
-    let by_name = BTreeMap::<String, T>::deserialize(deserializer)?;
-    let mut by_place = BTreeMap::new();
-    for (name, value) in by_name {
-        let place = Place::ALL
-            .iter()
-            .copied()
-            .find(|place| place.name() == name)
-            .ok_or_else(|| {
-                let names: Vec<_> = Place::ALL.iter().map(|place| place.name()).collect();
-                serde::de::Error::custom(format_args!(
-                    "unknown variant `{name}`, expected one of {}",
-                    names.join(", ")
-                ))
-            })?;
-        by_place.insert(place, value);
-    }
-    Ok(by_place)
 }

@@ -21,7 +21,6 @@ pub(crate) use minimum::{Minimum, refuse_negative};
 #[serde(deny_unknown_fields)]
 pub struct CookingCheck {
     /// A reading for each place; a place left out, or without a value, counts as not measured.
-    #[serde(deserialize_with = "crate::bird::by_place")]
     pub readings: BTreeMap<Place, Option<Temperature>>,
     /// How long every reading has held; needed where the standard asks for a time.
     #[serde(default)]

@@ -4,9 +4,10 @@ use std::borrow::Cow;
 use std::fmt;
 
 use schemars::{JsonSchema, Schema, SchemaGenerator, json_schema};
-use serde::{Deserialize, Deserializer, Serialize, Serializer, de};
+use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
 use crate::error::{Error, ErrorKind};
+use crate::units::encode_error;
 
 /// What a reading at a place can be used for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
@@ -142,8 +143,7 @@ impl Serialize for Place {
 impl<'de> Deserialize<'de> for Place {
     fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
         let name = String::deserialize(deserializer)?;
-        Self::named(&name)
-            .map_err(|_| de::Error::invalid_value(de::Unexpected::Str(&name), &EXPECTED))
+        Self::named(&name).map_err(|error| encode_error(&error))
     }
 }
 

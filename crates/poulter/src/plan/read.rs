@@ -1,9 +1,10 @@
 //! Reading an order from TOML or JSON text.
 
-use serde_json::{Map, Number, Value};
+use serde_json::{Map, Value};
 
 use crate::error::{Error, ErrorKind};
 use crate::evaluate::{LARGEST_REQUEST, read};
+use crate::reader::from_toml;
 
 use super::order::Order;
 
@@ -72,7 +73,7 @@ impl Order {
                 format!("TOML is needed, but on line {line}: {message}"),
             )
         })?;
-        read(fields(table)?)
+        read(from_toml(table)?)
     }
 }
 
@@ -85,35 +86,6 @@ fn refuse_large(text: &str) -> Result<(), Error> {
         format!("{} bytes", text.len()),
         format!("at most {LARGEST_REQUEST} bytes are read"),
     ))
-}
-
-fn fields(table: toml::Table) -> Result<Map<String, Value>, Error> {
-    table
-        .into_iter()
-        .map(|(name, value)| match json(value) {
-            Ok(value) => Ok((name, value)),
-            Err(error) => Err(error.at(&name)),
-        })
-        .collect()
-}
-
-fn json(value: toml::Value) -> Result<Value, Error> {
-    match value {
-        toml::Value::String(text) => Ok(Value::String(text)),
-        toml::Value::Integer(number) => Ok(Value::from(number)),
-        toml::Value::Boolean(answer) => Ok(Value::Bool(answer)),
-        toml::Value::Float(number) => Number::from_f64(number)
-            .map(Value::Number)
-            .ok_or_else(|| Error::new(ErrorKind::OutOfRange, number, "a finite number is needed")),
-        toml::Value::Datetime(day) if day.time.is_none() => Ok(Value::String(day.to_string())),
-        toml::Value::Datetime(moment) => Err(Error::new(
-            ErrorKind::BadMoment,
-            moment,
-            "the moment as text in quotation marks is needed, with its zone",
-        )),
-        toml::Value::Array(items) => items.into_iter().map(json).collect(),
-        toml::Value::Table(table) => fields(table).map(Value::Object),
-    }
 }
 
 #[cfg(test)]

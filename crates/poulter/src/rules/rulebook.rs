@@ -5,10 +5,13 @@ use std::sync::LazyLock;
 
 use jiff::civil::Date;
 use schemars::JsonSchema;
+use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
+use serde_json::Value;
 
 use crate::bird::{Cut, Species, State};
 use crate::error::{Error, ErrorKind};
+use crate::reader;
 
 use super::files::RULE_FILES;
 use super::rule::{Rule, RuleFile, RuleKind, Status};
@@ -378,17 +381,26 @@ impl Rulebook {
     }
 }
 
-fn read<T: for<'de> Deserialize<'de>>(name: &str, text: &str) -> Result<T, Error> {
-    let deserializer = toml::Deserializer::parse(text).map_err(|error| {
-        Error::new(ErrorKind::RuleInvalid, "", error.message().to_owned()).at(name)
-    })?;
-    serde_path_to_error::deserialize(deserializer).map_err(|error| {
-        let path = error.path().to_string();
-        let message = error.into_inner().message().to_owned();
-        crate::units::decode_error(&message)
-            .unwrap_or_else(|| Error::new(ErrorKind::RuleInvalid, "", message))
-            .at(&path)
-            .at(name)
+fn read<T: DeserializeOwned>(name: &str, text: &str) -> Result<T, Error> {
+    let table = text.parse().map_err(|error: toml::de::Error| {
+        Error::new(ErrorKind::RuleInvalid, "", error.message().to_owned())
+    });
+    let fields = table.and_then(reader::from_toml);
+    let read = fields.and_then(|fields| reader::read(&Value::Object(fields)));
+    read.map_err(|error| {
+        let misshapen = matches!(
+            error.kind(),
+            ErrorKind::UnknownField
+                | ErrorKind::MissingField
+                | ErrorKind::WrongType
+                | ErrorKind::UnknownValue
+        );
+        if misshapen {
+            let error = Error::new(ErrorKind::RuleInvalid, error.given(), error.expected())
+                .at(error.field());
+            return error.at(name);
+        }
+        error.at(name)
     })
 }
 
