@@ -19,6 +19,7 @@ use crate::cast;
 use crate::producer::PyVerdicts;
 use crate::refusal::refused;
 use crate::request;
+use crate::rows;
 use crate::table::{Column, Logs, Names};
 
 /// Judge the logs of a table, one row for each: an Arrow producer, or with `lists` a dict of lists.
@@ -97,14 +98,9 @@ fn produced(table: &Bound<'_, PyAny>) -> PyResult<Vec<Column>> {
         .into_table()?
         .into_inner();
     let column = |(at, field): (usize, &Arc<Field>)| {
-        let pieces: Vec<&dyn Array> = batches.iter().map(|batch| &**batch.column(at)).collect();
-        let values = match pieces[..] {
-            [] => arrow_array::new_empty_array(field.data_type()),
-            [_] => batches[0].column(at).clone(),
-            _ => {
-                arrow_select::concat::concat(&pieces).map_err(|error| refused(py, &arrow(error)))?
-            }
-        };
+        let pieces: Vec<_> = (batches.iter().map(|batch| batch.column(at).clone())).collect();
+        let values = rows::joined(&pieces, field.data_type());
+        let values = values.map_err(|error| refused(py, &arrow(error)))?;
         Ok(Column {
             name: field.name().clone(),
             unit: field.metadata().get("unit").cloned(),
@@ -172,11 +168,8 @@ pub(crate) fn array(values: &Bound<'_, PyAny>) -> PyResult<ArrayRef> {
         .extract::<AnyArray>()?
         .into_chunked_array()?
         .into_inner();
-    let pieces: Vec<&dyn Array> = pieces.iter().map(|piece| &**piece).collect();
-    if pieces.is_empty() {
-        return Ok(arrow_array::new_empty_array(field.data_type()));
-    }
-    arrow_select::concat::concat(&pieces).map_err(|error| refused(py, &arrow(error)))
+    let whole = rows::joined(&pieces, field.data_type());
+    whole.map_err(|error| refused(py, &arrow(error)))
 }
 
 /// Numbers with a null in the place of NaN.

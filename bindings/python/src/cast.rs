@@ -14,6 +14,8 @@ use arrow_array::{
 use arrow_buffer::OffsetBuffer;
 use arrow_schema::{ArrowError, DataType};
 
+use crate::rows::spread;
+
 /// Numbers of any sort; whole numbers beyond 2⁵³ are rounded, and text that is no number is a missing one.
 pub(crate) fn float64(values: &ArrayRef) -> Result<Float64Array, ArrowError> {
     fn each<T: ArrowPrimitiveType>(
@@ -138,12 +140,6 @@ pub(crate) fn lists(values: &ArrayRef) -> Result<LargeListArray, ArrowError> {
         }
         other => Err(unread(other)),
     }
-}
-
-/// The values that a dictionary stands for.
-fn spread(values: &ArrayRef) -> Result<ArrayRef, ArrowError> {
-    let words = values.as_any_dictionary();
-    arrow_select::take::take(words.values(), words.keys(), None)
 }
 
 /// The same bytes under another type as wide.

@@ -11,6 +11,7 @@ mod quantity;
 mod refusal;
 mod request;
 mod response;
+mod rows;
 mod sheet;
 mod table;
 

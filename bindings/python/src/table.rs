@@ -4,7 +4,7 @@ use std::collections::{HashMap, HashSet};
 use std::hash::Hash;
 use std::sync::Arc;
 
-use arrow_array::{Array, ArrayRef, Float64Array, LargeStringArray, UInt64Array};
+use arrow_array::{Array, ArrayRef, Float64Array, LargeStringArray};
 use arrow_schema::{DataType, TimeUnit};
 use poulter::batch::{LogRows, LogTable, TableReadings};
 use poulter::log::{ColumnSlice, Heading, Place};
@@ -12,6 +12,7 @@ use poulter::units::TemperatureUnit;
 use poulter::{Error, ErrorKind};
 
 use crate::cast;
+use crate::rows;
 
 /// A named column, with the unit that its metadata names.
 pub(crate) struct Column {
@@ -130,7 +131,7 @@ fn factorise<T: Hash + Eq + Copy>(
     rows: usize,
     value: impl Fn(usize) -> T,
     name: &str,
-) -> Result<(Vec<u32>, Vec<u64>), Error> {
+) -> Result<(Vec<u32>, Vec<usize>), Error> {
     let mut known: HashMap<T, u32> = HashMap::new();
     let mut last: Option<(T, u32)> = None;
     let (mut numbers, mut first_rows) = (Vec::with_capacity(rows), Vec::new());
@@ -143,7 +144,7 @@ fn factorise<T: Hash + Eq + Copy>(
                 let next = u32::try_from(first_rows.len())
                     .map_err(|_| refuse(ErrorKind::TooLarge, name, "", "fewer names are needed"))?;
                 *known.entry(value).or_insert_with(|| {
-                    first_rows.push(row as u64);
+                    first_rows.push(row);
                     next
                 })
             }
@@ -159,12 +160,12 @@ fn logs_of<T: Hash + Eq + Copy>(
     rows: usize,
     value: impl Fn(usize) -> T + Copy,
     name: &str,
-) -> Result<(Rows, Vec<u64>), Error> {
+) -> Result<(Rows, Vec<usize>), Error> {
     let begins = |&row: &usize| row == 0 || value(row) != value(row - 1);
     let mut offsets: Vec<usize> = (0..rows).filter(begins).collect();
     let mut known = HashSet::new();
     if offsets.iter().all(|&row| known.insert(value(row))) {
-        let first_rows = offsets.iter().map(|&row| row as u64).collect();
+        let first_rows = offsets.clone();
         offsets.push(rows);
         return Ok((Rows::EndToEnd(offsets), first_rows));
     }
@@ -190,7 +191,7 @@ fn words(values: &ArrayRef, name: &str) -> Result<LargeStringArray, Error> {
     Ok(text)
 }
 
-fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<u64>), Error> {
+fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<usize>), Error> {
     if values.data_type().is_integer() {
         let whole = cast::int64(values).map_err(|error| wrong(name, &error))?;
         filled(&whole, name)?;
@@ -214,7 +215,6 @@ fn place_names(values: &ArrayRef, name: &str) -> Result<(Vec<u32>, Vec<Place>), 
     let text = words(values, name)?;
     let (numbers, first_rows) = factorise(text.len(), |row| text.value(row), name)?;
     let named = first_rows.iter().map(|&row| {
-        let row = usize::try_from(row).unwrap_or_default();
         Place::named(&text.value(row).replace('_', "-")).map_err(|error| error.at(name))
     });
     Ok((numbers, named.collect::<Result<_, _>>()?))
@@ -266,7 +266,7 @@ impl Logs {
             return Err(refuse(ErrorKind::MissingField, names.log, "", expected));
         };
         let (rows, first_rows) = logs(&id.values, names.log)?;
-        let ids = arrow_select::take::take(&id.values, &UInt64Array::from(first_rows), None)
+        let ids = rows::picked(&id.values, first_rows.into_iter().map(Some))
             .map_err(|error| wrong(names.log, &error))?;
         let places = match find(names.place) {
             Some(place) if readings.iter().all(|(named, ..)| named.is_none()) => {
