@@ -57,9 +57,10 @@ def test_the_metadata_agrees():
 
 
 def test_the_wheel_grows_no_further():
-    # The goal is 4 MB. As the tests build it, without link-time optimisation, the library packs into 4.8 MB.
+    # The goal is 4 MB for the wheel. As the tests build it, without link-time optimisation, the library alone packs into
+    # 4.0 MB.
     library = Path(poulter._core.__file__).read_bytes()
-    assert len(zlib.compress(library)) <= 5_200_000
+    assert len(zlib.compress(library)) <= 4_300_000
 
 
 def test_the_wheel_holds_the_package_and_nothing_else():
