@@ -36,7 +36,7 @@ def test_the_source_archive_is_whole(tmp_path):
     (archive,) = tmp_path.iterdir()
     with tarfile.open(archive) as tar:
         names = {name.split("/", 1)[1] for name in tar.getnames()}
-    expected = {"LICENSE", "README.md", "pyproject.toml", "Cargo.lock", "poulter/py.typed"}
+    expected = {"LICENSE", "README.md", "pyproject.toml", "Cargo.lock", "poulter/py.typed", ".cargo/config.toml"}
     for folder, inside in SHIPPED.items():
         files = [path for path in (ROOT / folder).rglob("*") if path.is_file()]
         assert files, folder
