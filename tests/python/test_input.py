@@ -43,7 +43,7 @@ GOOD = {"kind": "thaw_time", "mass": "15 lb", "method": "refrigerator"}
         ({"kind": "breakfast"}, 105, "kind", "breakfast"),
         ({"kind": 4}, 104, "kind", "4"),
         ({"on": "yesterday"}, None, "on", None),
-        ({"list": [1, {"deep": [float("nan")]}]}, 106, "list.1.deep.0", "NaN"),
+        ({"list": [1, {"deep": [float("nan")]}]}, 106, "list[1].deep[0]", "NaN"),
         ({"list": [0] * 2_000_000}, 108, None, ""),
         ({"list": range}, 104, "list", "type"),
     ],

@@ -117,7 +117,7 @@ impl<'py> Reader<'_, 'py> {
     fn list(&mut self, list: &Bound<'py, PyList>) -> PyResult<Value> {
         let mut values = Vec::new();
         for (index, value) in list.iter().enumerate() {
-            self.path.push(index.to_string());
+            self.path.push(format!("[{index}]"));
             values.push(self.value(&value)?);
             self.path.pop();
         }
@@ -151,7 +151,7 @@ impl<'py> Reader<'_, 'py> {
     fn field(&self) -> String {
         let named: Vec<_> = self.path.iter().filter(|part| !part.is_empty()).collect();
         named.iter().fold(String::new(), |mut path, part| {
-            if !path.is_empty() {
+            if !path.is_empty() && !part.starts_with('[') {
                 path.push('.');
             }
             path.push_str(part);

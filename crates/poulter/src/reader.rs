@@ -7,8 +7,8 @@ use std::fmt;
 
 use serde::de::value::BorrowedStrDeserializer;
 use serde::de::{
-    self, DeserializeOwned, DeserializeSeed, Deserializer, EnumAccess, Expected, IntoDeserializer,
-    MapAccess, SeqAccess, Unexpected, VariantAccess, Visitor,
+    self, DeserializeOwned, DeserializeSeed, Deserializer, EnumAccess, Expected, MapAccess,
+    SeqAccess, Unexpected, VariantAccess, Visitor,
 };
 use serde::forward_to_deserialize_any;
 use serde_json::{Map, Number, Value};
@@ -316,14 +316,6 @@ impl<'de> Deserializer<'de> for At<'de> {
     }
 
     forward_to_deserialize_any! { i128 u128 bytes byte_buf unit unit_struct tuple tuple_struct }
-}
-
-impl<'de> IntoDeserializer<'de, Misfit> for At<'de> {
-    type Deserializer = Self;
-
-    fn into_deserializer(self) -> Self {
-        self
-    }
 }
 
 struct Items<'v> {

@@ -161,7 +161,7 @@ pub fn compare(book: &Rulebook, query: &CompareQuery) -> Result<Answer<SideBySid
 /// The standard at a place of the list; an unknown one is named by its place.
 fn known<'b>(book: &'b Rulebook, standard: &str, place: usize) -> Result<&'b Standard, Error> {
     book.standard(standard).map_err(|error| {
-        Error::new(error.kind(), error.given(), error.expected()).at(&format!("standards.{place}"))
+        Error::new(error.kind(), error.given(), error.expected()).at(&format!("standards[{place}]"))
     })
 }
 
@@ -328,6 +328,6 @@ mod tests {
         let query = json!({"topic": "hold.hot", "standards": ["uk", "mars"]});
         let query = serde_json::from_value(query).unwrap();
         let error = compare(Rulebook::builtin(), &query).unwrap_err();
-        assert_eq!(error.field(), "standards.1");
+        assert_eq!(error.field(), "standards[1]");
     }
 }

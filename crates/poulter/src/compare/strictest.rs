@@ -272,7 +272,7 @@ mod tests {
         let error = ask(json!({"standards": ["uk", "mars"], "check": check})).unwrap_err();
         assert_eq!(
             (error.kind(), error.field()),
-            (ErrorKind::RuleUnknown, "standards.1")
+            (ErrorKind::RuleUnknown, "standards[1]")
         );
         let mut named = check.clone();
         named["standard"] = json!("canada");
