@@ -137,5 +137,5 @@ def test_a_notebook_shows_verdict_margin_and_finding_first_escaped():
     assert verdict.findings[0].margin == Quantity(-5, "delta_degF")
     tags = parse(verdict._repr_html_())
     assert not tags.seen & {"b", "i", "script"}
-    for words in ("fails", "<b>raw</b> & cold", "-5 delta_degF", "r<1>", "<i>whole</i>", "a < b"):
+    for words in ("fails", "<b>raw</b> & cold", "-5 °F", "r<1>", "<i>whole</i>", "a < b"):
         assert words in tags.text

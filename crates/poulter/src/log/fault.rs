@@ -128,7 +128,7 @@ impl fmt::Display for LogFault {
             Fault::Gap { lasted } => write!(f, "nothing recorded for {}", lasted.shown()),
             Fault::NoReading => f.write_str("no readable temperature"),
             Fault::OutOfRange => f.write_str("outside -200 °C to 600 °C"),
-            Fault::Jump { change } => write!(f, "a jump of {change}"),
+            Fault::Jump { change } => write!(f, "a jump of {}", change.shown()),
             Fault::FlatLine { lasted } => write!(f, "unchanged for {}", lasted.shown()),
             Fault::UnitMixUp { stored, suspected } => {
                 write!(f, "recorded as {stored} but looks like {suspected}")
@@ -140,7 +140,7 @@ impl fmt::Display for LogFault {
                 )
             }
             Fault::CoarseSampling { largest } => {
-                write!(f, "steps up to {largest} between readings")
+                write!(f, "steps up to {} between readings", largest.shown())
             }
         }
     }

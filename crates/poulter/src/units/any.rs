@@ -187,6 +187,7 @@ impl AnyQuantity {
     /// assert_eq!(AnyQuantity::new(3.75, "h")?.shown(), "3 h 45 min");
     /// assert_eq!(AnyQuantity::new(4.5, "lb")?.shown(), "4 lb 8 oz");
     /// assert_eq!(AnyQuantity::new(-30.0, "min")?.shown(), "-30 min");
+    /// assert_eq!(AnyQuantity::new(-0.1, "delta_degF")?.shown(), "-0.1 °F");
     /// # Ok::<(), poulter::Error>(())
     /// ```
     #[must_use]
@@ -196,6 +197,7 @@ impl AnyQuantity {
             _ => UnitSystem::UsCustomary,
         };
         match self {
+            Self::TemperatureDifference(difference) => difference.shown(),
             Self::Duration(time) if time >= Duration::ZERO => time.shown(),
             Self::Mass(mass) if mass >= Mass::ZERO => system.mass(mass),
             Self::Volume(volume) if volume >= Volume::ZERO => system.volume(volume),
