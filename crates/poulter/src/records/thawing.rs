@@ -6,7 +6,7 @@ use crate::answer::{Answer, Basis};
 use crate::error::{Error, ErrorKind};
 use crate::log::{Place, PlaceRole, Rounding, SoundLog};
 use crate::rules::{Requirement, Rule, Rulebook, TemperatureLimit, Topic, Verdict};
-use crate::thaw::{ThawMethod, no_limit_above_cold, nothing_to_measure, strictest_cold};
+use crate::thaw::{ThawMethod, forbidden, no_limit_above_cold, nothing_to_measure, strictest_cold};
 
 use super::holding::{OutClock, all_along, counted, limits};
 use super::{Given, Judge, RecordFinding, RecordVerdict, Stretches, record_check};
@@ -58,19 +58,17 @@ pub(crate) fn judge_thawing<'b>(
     given: &Given<'b>,
 ) -> Result<(Basis<'b>, Judge<'b>), Error> {
     let mut basis = Basis::new(book, given.case)?;
-    let thawed = match check.method {
-        ThawMethod::Refrigerator | ThawMethod::InBrine => {
-            strictest_cold(&mut basis)?;
-            Thawed::Cold(limits(&mut basis, Topic::HoldCold))
-        }
-        ThawMethod::ColdWater | ThawMethod::RunningWater => {
+    let thawed = match (forbidden(&mut basis, check.method)?, check.method) {
+        (Some(rule), _) => Thawed::Forbidden(rule),
+        (None, ThawMethod::ColdWater | ThawMethod::RunningWater) => {
             Thawed::Water(Box::new(InWater::of(&mut basis, given, check.method)?))
         }
-        ThawMethod::RoomTemperature | ThawMethod::HotWater => {
-            Thawed::Forbidden(basis.require(Topic::ThawForbidden)?)
-        }
-        ThawMethod::Microwave | ThawMethod::FromFrozen => {
+        (None, ThawMethod::Microwave | ThawMethod::FromFrozen) => {
             return Err(nothing_to_measure(check.method));
+        }
+        (None, _) => {
+            strictest_cold(&mut basis)?;
+            Thawed::Cold(limits(&mut basis, Topic::HoldCold))
         }
     };
     let judge = move |given: &Given<'_>| {

@@ -89,19 +89,18 @@ pub fn check_thawing(
         ..Case::of(&check.standard, check.species, check.cut, check.on)
     };
     let mut basis = Basis::new(book, case)?;
-    let mut findings = match check.method {
-        ThawMethod::Refrigerator | ThawMethod::InBrine => {
-            let rules = basis.must_judge(Topic::HoldCold)?;
-            rules.into_iter().map(|rule| warmest(rule, check)).collect()
-        }
-        ThawMethod::ColdWater | ThawMethod::RunningWater => in_water(&mut basis, check)?,
-        ThawMethod::RoomTemperature | ThawMethod::HotWater => {
-            let rule = basis.require(Topic::ThawForbidden)?;
+    let mut findings = match (forbidden(&mut basis, check.method)?, check.method) {
+        (Some(rule), _) => {
             let text = rule.said().unwrap_or_else(|| rule.title.clone());
             vec![Finding::verdict(Verdict::Fails, text, rule, None)]
         }
-        ThawMethod::Microwave | ThawMethod::FromFrozen => {
+        (None, ThawMethod::ColdWater | ThawMethod::RunningWater) => in_water(&mut basis, check)?,
+        (None, ThawMethod::Microwave | ThawMethod::FromFrozen) => {
             return Err(nothing_to_measure(check.method));
+        }
+        (None, _) => {
+            let rules = basis.must_judge(Topic::HoldCold)?;
+            rules.into_iter().map(|rule| warmest(rule, check)).collect()
         }
     };
     let advice = basis
@@ -124,6 +123,25 @@ pub fn check_thawing(
         findings,
         to_do: vec![next.to_owned()],
     }))
+}
+
+/// The rule that forbids a method, whatever was measured: the standard's, or one of the house.
+pub(crate) fn forbidden<'b>(
+    basis: &mut Basis<'b>,
+    method: ThawMethod,
+) -> Result<Option<&'b Rule>, Error> {
+    let never = |rule: &Rule| matches!(rule.requirement, Requirement::Never { .. });
+    match method {
+        ThawMethod::RoomTemperature | ThawMethod::HotWater => {
+            basis.require(Topic::ThawForbidden).map(Some)
+        }
+        // Looked at before it judges, so that no other rule of the method is cited.
+        _ if !basis.every(method.topic()).into_iter().any(never) => Ok(None),
+        _ => Ok(basis
+            .judging(method.topic())
+            .into_iter()
+            .find(|rule| never(rule))),
+    }
 }
 
 /// A method that neither a reading nor a log can judge.
@@ -162,7 +180,10 @@ fn warmest(rule: &Rule, check: &ThawingCheck) -> Finding {
         Requirement::Temperature { limit } => {
             judge_worst(rule, limit, &check.temperatures, accuracy).1
         }
-        Requirement::Do { text } => Finding::advice(text.as_str(), Some(rule)),
+        // Cold water has no figure where a standard asks for it in words.
+        Requirement::Do { text } if rule.topic == Topic::ThawWaterTemperature => {
+            Finding::advice(text.as_str(), Some(rule))
+        }
         other => {
             let text = format!("The rule sets no figure: {}", other.words());
             Finding::verdict(Verdict::CannotTell, text, rule, None)
@@ -354,6 +375,29 @@ mod tests {
         }
         let wrong = json!({"method": "refrigerator", "temperatures": ["39 °F"], "accuracy": "2 delta_degF"});
         assert_eq!(judge(wrong).verdict, Verdict::Fails);
+    }
+
+    #[test]
+    fn a_method_that_the_house_forbids_fails_and_words_without_a_figure_never_meet() {
+        let house = |topic: &str, requirement: &str| {
+            let rule = format!(
+                "[[rule]]\nid = \"us-consumer.{topic}.house\"\ntopic = \"{topic}\"\ntitle = \"Ours\"\nkind = \"requirement\"\n\
+                 status = \"common-practice\"\nlast_checked = \"2026-11-25\"\nrequirement = {requirement}\n"
+            );
+            Rulebook::builtin().with_rules(&rule).unwrap()
+        };
+        let cold: ThawingCheck =
+            serde_json::from_value(json!({"method": "refrigerator", "temperatures": ["34 °F"]}))
+                .unwrap();
+        let verdict = |book: &Rulebook| check_thawing(book, &cold).unwrap().answer.verdict;
+        assert_eq!(verdict(Rulebook::builtin()), Verdict::Meets);
+        let never = house(
+            "thaw.refrigerator",
+            r#"{ type = "never", text = "No", why = "w" }"#,
+        );
+        assert_eq!(verdict(&never), Verdict::Fails);
+        let words = house("hold.cold", r#"{ type = "do", text = "Keep it cold." }"#);
+        assert_eq!(verdict(&words), Verdict::CannotTell);
     }
 
     #[test]

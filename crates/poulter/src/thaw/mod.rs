@@ -13,7 +13,7 @@ use crate::rules::{Case, Requirement, Rule, Rulebook, Topic};
 use crate::units::{Duration, Mass};
 
 pub use check::{ThawingCheck, ThawingVerdict, check_thawing};
-pub(crate) use check::{no_limit_above_cold, nothing_to_measure, strictest_cold};
+pub(crate) use check::{forbidden, no_limit_above_cold, nothing_to_measure, strictest_cold};
 
 /// How a bird is thawed.
 #[derive(
