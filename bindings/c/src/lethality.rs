@@ -1,11 +1,12 @@
 //! Kill along a log, from arrays of the caller's.
 
 use poulter_core::lethality::{LethalityRequest, Scheme as CoreScheme};
+use poulter_core::log::{ElapsedSlice, LogChecks};
 use poulter_core::{Error, ErrorKind};
 
 use crate::boundary::{array_in, report};
 use crate::error::CallError;
-use crate::one_log::of_sound_log;
+use crate::one_log::{core, refused};
 use crate::status::StatusNumber;
 
 /// A published lethality scheme: a target with the temperatures and times that belong to it.
@@ -42,11 +43,12 @@ fn scheme(number: u32) -> Result<CoreScheme, Error> {
 
 fn kill(elapsed_s: &[f64], temp_degc: &[f64], number: u32) -> Result<f64, Error> {
     let scheme = scheme(number)?;
-    of_sound_log(elapsed_s, temp_degc, |log| {
-        let found = LethalityRequest::new(scheme).assess(log)?;
-        let estimates = found.places.iter().map(|place| place.estimate.as_log10());
-        Ok(estimates.fold(f64::INFINITY, f64::min))
-    })
+    let (clock, core) = (ElapsedSlice { elapsed_s }, core(temp_degc));
+    let found =
+        LethalityRequest::new(scheme).assess_columns(clock, &[core], &LogChecks::default())?;
+    let found = found.map_err(|faults| refused(&faults))?;
+    let estimates = found.places.iter().map(|place| place.estimate.as_log10());
+    Ok(estimates.fold(f64::INFINITY, f64::min))
 }
 
 /// Adds up the kill along a log of one place, in powers of ten; exact for straight lines between readings.

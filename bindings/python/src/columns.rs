@@ -3,9 +3,9 @@
 use arrow_array::cast::AsArray;
 use arrow_array::{Array, Float64Array};
 use poulter::log::{ColumnSlice, ElapsedSlice, TemperatureLog};
-use poulter::records::GivenLog;
+use poulter::records::lethality_of_columns;
 use poulter::rules::Rulebook;
-use poulter::{Error, ErrorKind, Request};
+use poulter::{Error, ErrorKind, Request, Response};
 use pyo3::buffer::PyUntypedBuffer;
 use pyo3::prelude::*;
 use pyo3::types::{PyFloat, PyInt, PyList, PySequence, PyString};
@@ -77,11 +77,15 @@ fn answer(
         let clock = ElapsedSlice {
             elapsed_s: seconds.values(),
         };
+        if let Request::Lethality(query) = &question {
+            let found = lethality_of_columns(&book, query, clock, &columns)?;
+            return response::to_json(&Response::Lethality(found));
+        }
         let log = TemperatureLog::from_slices(clock, &columns).map_err(|error| error.at("log"))?;
-        *given = GivenLog {
-            log: Some(log),
-            ..GivenLog::default()
-        };
+        if let Some(given) = question.log_mut() {
+            given.log = Some(log);
+            given.elapsed_s = None;
+        }
     }
     response::to_json(&poulter::evaluate_with(&book, &question)?)
 }

@@ -4,8 +4,10 @@
 //! [`libm`], which is the same code everywhere, so the same input gives the same bytes out.
 
 mod exp;
+mod wide;
 
-pub(crate) use exp::exp_within;
+pub(crate) use exp::{NEAR, exp_near, exp_within};
+pub(crate) use wide::{Numbers, Wide};
 
 /// e to the power `x`.
 #[must_use]

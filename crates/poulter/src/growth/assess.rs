@@ -10,7 +10,7 @@ use serde::{Deserialize, Serialize, Serializer};
 
 use crate::error::{Error, ErrorKind};
 use crate::lethality::{NumberSource, ReadingStatus};
-use crate::log::{LogFault, Place, Range, SoundLog, Trace};
+use crate::log::{LogFault, Place, Room, Run, SoundLog, Trace};
 use crate::units::{ExactTemperature, Temperature, TemperatureUnit};
 
 use super::baranyi::Lag;
@@ -120,36 +120,50 @@ impl GrowthModel {
 
     /// M over a log, in natural logarithms.
     pub(crate) fn integral(&self, trace: Trace<'_>) -> f64 {
-        let Trace {
-            clock,
-            steps,
-            ranges,
-        } = trace;
-        self.sum(clock, steps, ranges)
+        let closed = self
+            .cardinal()
+            .and_then(|rate| kernel::integrate_trace(rate, trace));
+        let one_by_one = || {
+            let mut room = Room::EMPTY;
+            let of_run = |run: Run<'_>| {
+                let (clock, steps) = run.read(&mut room);
+                self.segments(clock, steps)
+            };
+            trace.runs().map(of_run).sum()
+        };
+        closed.unwrap_or_else(one_by_one) / MS_PER_HOUR
     }
 
     /// The same over columns of milliseconds and of steps.
     pub(crate) fn over(&self, clock: &[f64], steps: &[f64]) -> f64 {
-        self.sum(clock, steps, &[])
+        let closed = self
+            .cardinal()
+            .and_then(|rate| kernel::integrate(rate, clock, steps));
+        closed.unwrap_or_else(|| self.segments(clock, steps)) / MS_PER_HOUR
     }
 
-    fn sum(&self, clock: &[f64], steps: &[f64], ranges: &[Range]) -> f64 {
-        let sum = match self {
-            Self::PerfringensRoastedChicken => {
-                kernel::integrate(&PERFRINGENS_ROASTED_CHICKEN, clock, steps, ranges)
-            }
-            Self::Cardinal(own) => kernel::integrate(own, clock, steps, ranges),
-            Self::SquareRoot(own) => {
-                let segments = clock.windows(2).zip(steps.windows(2));
-                segments
-                    .map(|(t, x)| {
-                        let (from, to) = (celsius_of_steps(x[0]), celsius_of_steps(x[1]));
-                        own.integral(t[1] - t[0], from, to)
-                    })
-                    .sum()
+    const fn cardinal(&self) -> Option<&CardinalRate> {
+        match self {
+            Self::PerfringensRoastedChicken => Some(&PERFRINGENS_ROASTED_CHICKEN),
+            Self::Cardinal(own) => Some(own),
+            Self::SquareRoot(_) => None,
+        }
+    }
+
+    /// Rate times milliseconds, one segment after another.
+    fn segments(&self, clock: &[f64], steps: &[f64]) -> f64 {
+        let segments = clock.windows(2).zip(steps.windows(2));
+        let of = |(t, x): (&[f64], &[f64])| {
+            let (from, to) = (celsius_of_steps(x[0]), celsius_of_steps(x[1]));
+            match self {
+                Self::PerfringensRoastedChicken => {
+                    PERFRINGENS_ROASTED_CHICKEN.integral(t[1] - t[0], from, to)
+                }
+                Self::Cardinal(own) => own.integral(t[1] - t[0], from, to),
+                Self::SquareRoot(own) => own.integral(t[1] - t[0], from, to),
             }
         };
-        sum / MS_PER_HOUR
+        segments.map(of).sum()
     }
 }
 

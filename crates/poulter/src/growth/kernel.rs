@@ -7,7 +7,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::{RUN, Range};
+use crate::log::{RUN, Range, Room, Trace};
 use crate::math;
 
 use super::rate::{CardinalRate, celsius, celsius_of_steps};
@@ -113,12 +113,64 @@ impl MeanRate {
     }
 }
 
-struct Pass<'a> {
+/// The rate times milliseconds of the runs so far.
+struct Sum {
     mean: MeanRate,
+    lanes: [f64; LANES],
+}
+
+impl Sum {
+    fn new(rate: &CardinalRate) -> Option<Self> {
+        let (mean, lanes) = (MeanRate::of(rate)?, [0.0; LANES]);
+        Some(Self { mean, lanes })
+    }
+
+    fn total(&self) -> f64 {
+        let [a, b, c, d, e, f, g, h] = self.lanes;
+        ((a + b) + (c + d)) + ((e + f) + (g + h))
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn add(&mut self, clock: &[f64], steps: &[f64], reach: Reach) {
+        let mut filled = Room::EMPTY;
+        // A short last block is filled up with its last reading, which adds nothing.
+        for (to, from) in [(&mut filled.t, clock), (&mut filled.x, steps)] {
+            let (held, rest) = to.split_at_mut(from.len().min(BLOCK + 1));
+            held.copy_from_slice(from);
+            rest.fill(from.last().copied().unwrap_or(f64::NAN));
+        }
+        self.block(&filled.t, &mut filled.x, reach);
+    }
+}
+
+struct TracePass<'a> {
+    sum: Sum,
+    trace: Trace<'a>,
+}
+
+impl WithSimd for TracePass<'_> {
+    type Output = f64;
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn with_simd<S: Simd>(mut self, _: S) -> f64 {
+        let mut room = Room::EMPTY;
+        for run in self.trace.runs() {
+            let reach = self.sum.mean.reach(run.span.range);
+            if reach != Reach::Outside {
+                let (clock, steps) = run.read(&mut room);
+                self.sum.add(clock, steps, reach);
+            }
+        }
+        self.sum.total()
+    }
+}
+
+struct Pass<'a> {
+    sum: Sum,
     clock: &'a [f64],
     steps: &'a [f64],
-    /// The range of each block, where it is known.
-    ranges: &'a [Range],
 }
 
 impl WithSimd for Pass<'_> {
@@ -126,30 +178,16 @@ impl WithSimd for Pass<'_> {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, _: S) -> f64 {
+    fn with_simd<S: Simd>(mut self, _: S) -> f64 {
         let count = self.clock.len().min(self.steps.len());
-        let (mut t, mut x) = ([0.0; BLOCK + 1], [0.0; BLOCK + 1]);
-        let mut lanes = [0.0; LANES];
-        let mut next = 0;
-        while next + 1 < count {
-            let held = BLOCK.min(count - 1 - next);
-            let reach = self.reach(next / BLOCK);
-            if reach == Reach::Outside {
-                next += held;
-                continue;
+        for from in (0..count).step_by(BLOCK) {
+            let rows = from..(from + BLOCK + 1).min(count);
+            if let (Some(clock), Some(steps)) = (self.clock.get(rows.clone()), self.steps.get(rows))
+            {
+                self.sum.add(clock, steps, Reach::Unknown);
             }
-            t[..=held].copy_from_slice(&self.clock[next..=next + held]);
-            x[..=held].copy_from_slice(&self.steps[next..=next + held]);
-            // A short last block is filled up with its last reading, which adds nothing.
-            for i in held + 1..=BLOCK {
-                t[i] = t[held];
-                x[i] = x[held];
-            }
-            self.block(&t, &mut x, reach, &mut lanes);
-            next += held;
         }
-        let [a, b, c, d, e, f, g, h] = lanes;
-        ((a + b) + (c + d)) + ((e + f) + (g + h))
+        self.sum.total()
     }
 }
 
@@ -163,34 +201,27 @@ enum Reach {
     Unknown,
 }
 
-impl Pass<'_> {
-    fn reach(&self, block: usize) -> Reach {
-        let Some(range) = self.ranges.get(block) else {
-            return Reach::Unknown;
-        };
+impl MeanRate {
+    fn reach(&self, range: Range) -> Reach {
         let (low, high) = (
             celsius_of_steps(range.lowest),
             celsius_of_steps(range.highest),
         );
-        if high <= self.mean.lowest || low >= self.mean.highest {
+        if high <= self.lowest || low >= self.highest {
             Reach::Outside
-        } else if low >= self.mean.lowest && high <= self.mean.highest {
+        } else if low >= self.lowest && high <= self.highest {
             Reach::Inside
         } else {
             Reach::Unknown
         }
     }
+}
 
+impl Sum {
     /// Adds rate times milliseconds of one block.
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn block(
-        &self,
-        t: &[f64; BLOCK + 1],
-        x: &mut [f64; BLOCK + 1],
-        reach: Reach,
-        lanes: &mut [f64; LANES],
-    ) {
+    fn block(&mut self, t: &[f64; BLOCK + 1], x: &mut [f64; BLOCK + 1], reach: Reach) {
         for value in x.iter_mut() {
             *value = celsius_of_steps(*value);
         }
@@ -233,37 +264,28 @@ impl Pass<'_> {
         }
         for at in 0..BLOCK / LANES {
             for i in 0..LANES {
-                lanes[i] += part[at * LANES + i];
+                self.lanes[i] += part[at * LANES + i];
             }
         }
     }
 }
 
-/// ∫ µ dt along readings in whole steps, in rate times milliseconds. `ranges` hold the readings of each run, or are
-/// none.
-pub(super) fn integrate(
-    rate: &CardinalRate,
-    clock: &[f64],
-    steps: &[f64],
-    ranges: &[Range],
-) -> f64 {
-    if let Some(mean) = MeanRate::of(rate) {
-        return Arch::new().dispatch(Pass {
-            mean,
-            clock,
-            steps,
-            ranges,
-        });
-    }
-    let segments = clock.windows(2).zip(steps.windows(2));
-    segments
-        .map(|(t, x)| rate.integral(t[1] - t[0], celsius_of_steps(x[0]), celsius_of_steps(x[1])))
-        .sum()
+/// ∫ µ dt along a trace, in rate times milliseconds; nothing where the rate has no closed form that holds.
+pub(super) fn integrate_trace(rate: &CardinalRate, trace: Trace<'_>) -> Option<f64> {
+    let sum = Sum::new(rate)?;
+    Some(Arch::new().dispatch(TracePass { sum, trace }))
+}
+
+/// The same along readings in steps.
+pub(super) fn integrate(rate: &CardinalRate, clock: &[f64], steps: &[f64]) -> Option<f64> {
+    let sum = Sum::new(rate)?;
+    Some(Arch::new().dispatch(Pass { sum, clock, steps }))
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::log::Span;
     use crate::units::Temperature;
 
     fn rate(best: &str) -> CardinalRate {
@@ -273,6 +295,15 @@ mod tests {
             highest: Temperature::parse("51.5 °C").unwrap(),
             best_rate_per_h: 6.06,
         }
+    }
+
+    /// The closed form where it holds, as `GrowthModel::over` takes it.
+    fn integral(rate: &CardinalRate, clock: &[f64], steps: &[f64]) -> f64 {
+        let segments = clock.windows(2).zip(steps.windows(2));
+        let of = |(t, x): (&[f64], &[f64])| {
+            rate.integral(t[1] - t[0], celsius_of_steps(x[0]), celsius_of_steps(x[1]))
+        };
+        integrate(rate, clock, steps).unwrap_or_else(|| segments.map(of).sum())
     }
 
     /// From 55 °C down to 5 °C in `rows` steps, and back.
@@ -336,7 +367,7 @@ mod tests {
                 for (from, to) in [(from, to), (to, from)] {
                     let clock = [0.0, 3_600_000.0];
                     let steps = [from, to].map(|t: f64| ((t + 273.15) * 9e3).round());
-                    let ours = integrate(&rate, &clock, &steps, &[]) / 3_600_000.0;
+                    let ours = integral(&rate, &clock, &steps) / 3_600_000.0;
                     assert!(
                         (ours / expected - 1.0).abs() < 1e-12,
                         "{best} {from}: {ours} {expected}"
@@ -351,10 +382,10 @@ mod tests {
         for best in ["46.4 °C", "40 °C", "37 °C", "32 °C"] {
             let rate = rate(best);
             let (clock, steps) = log(1);
-            let whole = integrate(&rate, &clock, &steps, &[]);
+            let whole = integral(&rate, &clock, &steps);
             for rows in [10, 50, 1000] {
                 let (clock, steps) = log(rows);
-                let ours = integrate(&rate, &clock, &steps, &[]) / f64::from(rows);
+                let ours = integral(&rate, &clock, &steps) / f64::from(rows);
                 assert!(
                     (ours / whole - 1.0).abs() < 1e-12,
                     "{best} {rows}: {ours} {whole}"
@@ -383,13 +414,12 @@ mod tests {
         let rate = rate("46.4 °C");
         let (clock, steps) = log(500);
         let pass = || Pass {
-            mean: MeanRate::of(&rate).unwrap(),
+            sum: Sum::new(&rate).unwrap(),
             clock: &clock,
             steps: &steps,
-            ranges: &[],
         };
         let plain = pass().with_simd(pulp::Scalar::new());
-        let mut others = vec![integrate(&rate, &clock, &steps, &[])];
+        let mut others = vec![integral(&rate, &clock, &steps)];
         #[cfg(target_arch = "x86_64")]
         {
             use pulp::x86::{V3, V4};
@@ -406,18 +436,24 @@ mod tests {
         let rate = rate("46.4 °C");
         for rows in [1, 2, 31, 32, 33, 100, 500, 2000] {
             let (clock, steps) = log(rows);
-            let ranges: Vec<Range> = (0..clock.len() - 1)
+            let spans: Vec<Span> = (0..clock.len() - 1)
                 .step_by(RUN)
                 .map(|from| {
-                    let run = &steps[from..(from + RUN + 1).min(steps.len())];
-                    Range {
-                        lowest: run.iter().copied().fold(f64::INFINITY, f64::min),
-                        highest: run.iter().copied().fold(f64::NEG_INFINITY, f64::max),
+                    let to = (from + RUN).min(steps.len() - 1);
+                    let run = steps[from..=to].iter().copied();
+                    Span {
+                        began_ms: clock[from],
+                        ended_ms: clock[to],
+                        range: Range {
+                            lowest: run.clone().fold(f64::INFINITY, f64::min),
+                            highest: run.fold(f64::NEG_INFINITY, f64::max),
+                        },
                     }
                 })
                 .collect();
-            let known = integrate(&rate, &clock, &steps, &ranges);
-            let blind = integrate(&rate, &clock, &steps, &[]);
+            let trace = Trace::snapped(&clock, &steps, &spans);
+            let known = integrate_trace(&rate, trace).unwrap();
+            let blind = integral(&rate, &clock, &steps);
             assert_eq!(known.to_bits(), blind.to_bits(), "{rows}");
         }
     }

@@ -4,14 +4,17 @@ use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, ErrorKind};
-use crate::log::{LogFault, Place, SoundLog, Trace, longest_at_or_above, time_between};
+use crate::log::{
+    ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, LogFault, LogFaults, Place, SoundLog,
+    TemperatureLog, Trace, check_columns, longest_at_or_above, time_between,
+};
 use crate::units::{
     Duration, DurationUnit, ExactTemperature, Fraction, FractionUnit, Temperature,
     TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
 };
 
 use super::curve::Curve;
-use super::kernel::{Integral, Lowered, integrate, integrate_stairs};
+use super::kernel::{Integral, Integrator, integrate};
 use super::scheme::Row;
 use super::{LogReduction, NumberSource, Scheme};
 
@@ -132,21 +135,63 @@ impl LethalityRequest {
     /// A log without a place inside the food, an uncertainty outside 0 to 10 kelvin, or a D-value, z-value or
     /// target of the caller's out of range.
     pub fn assess(&self, log: &SoundLog<'_>) -> Result<Lethality, Error> {
-        let curve = self.scheme.curve().map_err(|e| e.at("scheme"))?;
-        let lowered_by = self.lowered_by()?;
-        let target = self.scheme.target();
-        let rows = self.scheme.rows();
-        let places: Vec<PlaceLethality> = log
-            .inside()
-            .map(|(place, trace)| {
-                let one = OnePlace {
-                    trace,
-                    curve: &curve,
-                    target: target.as_log10(),
-                };
-                one.assess(place, &rows, lowered_by)
-            })
-            .collect();
+        let judge = Judge::of(self)?;
+        let places = log.inside();
+        let places = places.map(|(place, trace)| judge.assess(place, trace, judge.plain(trace)));
+        self.answer(places.collect(), log.cautions().to_vec())
+    }
+
+    /// Works columns of the caller's out where they lie, without a copy of them where the log has no fault. The answer is
+    /// that of [`LethalityRequest::assess`] for a [`TemperatureLog`] of the same columns.
+    ///
+    /// ```
+    /// use poulter::lethality::{LethalityRequest, Scheme};
+    /// use poulter::log::{ColumnSlice, ElapsedSlice, LogChecks, Place};
+    /// use poulter::units::TemperatureUnit;
+    /// let clock = ElapsedSlice { elapsed_s: &[0.0, 294.0] };
+    /// let core = ColumnSlice {
+    ///     place: Place::CORE,
+    ///     unit: TemperatureUnit::Fahrenheit,
+    ///     temperatures: &[150.0, 150.0],
+    /// };
+    /// let request = LethalityRequest::new(Scheme::Poultry7LogTurkey);
+    /// let kill = request.assess_columns(clock, &[core], &LogChecks::default())?.expect("no fault");
+    /// assert_eq!(kill.places[0].shown, "at least 7 log10");
+    /// # Ok::<(), poulter::Error>(())
+    /// ```
+    ///
+    /// # Errors
+    ///
+    /// Those of [`TemperatureLog::from_slices`] and of [`LethalityRequest::assess`]. The faults that hide the kill are
+    /// the inner result.
+    pub fn assess_columns(
+        &self,
+        clock: ElapsedSlice<'_>,
+        columns: &[ColumnSlice<'_>],
+        checks: &LogChecks,
+    ) -> Result<Result<Lethality, LogFaults>, Error> {
+        check_columns(clock, columns)?;
+        let judge = Judge::of(self)?;
+        let of_place = |column: &ColumnSlice<'_>| {
+            let mut sum = Integrator::new(&judge.curve, judge.target);
+            let clear = ClearColumn::of(clock, column, checks, &mut sum)?;
+            Some(judge.assess(&column.place, clear.trace(), sum.answer()))
+        };
+        if let Some(places) = columns.iter().map(of_place).collect() {
+            return self.answer(places, Vec::new()).map(Ok);
+        }
+        let log = TemperatureLog::from_slices(clock, columns)?;
+        match log.sound(checks) {
+            Ok(sound) => self.assess(&sound).map(Ok),
+            Err(faults) => Ok(Err(faults)),
+        }
+    }
+
+    fn answer(
+        &self,
+        places: Vec<PlaceLethality>,
+        cautions: Vec<LogFault>,
+    ) -> Result<Lethality, Error> {
         let least = places.iter().min_by(|a, b| {
             let order = |p: &PlaceLethality| p.estimate_less_uncertainty.as_log10();
             order(a).total_cmp(&order(b))
@@ -161,11 +206,11 @@ impl LethalityRequest {
         };
         Ok(Lethality {
             scheme: self.scheme,
-            target,
+            target: self.scheme.target(),
             citation: self.scheme.citation(),
             places,
             governing,
-            cautions: log.cautions().to_vec(),
+            cautions,
         })
     }
 
@@ -183,23 +228,35 @@ impl LethalityRequest {
     }
 }
 
-struct OnePlace<'a> {
-    trace: Trace<'a>,
-    curve: &'a Curve,
+/// A scheme made ready for places.
+struct Judge {
+    curve: Curve,
     target: f64,
+    rows: Vec<Row>,
+    by: i64,
 }
 
-impl OnePlace<'_> {
-    fn integral(&self, by: i64) -> Integral {
-        integrate(self.curve, &Lowered::of(self.trace, by as f64), self.target)
+impl Judge {
+    fn of(request: &LethalityRequest) -> Result<Self, Error> {
+        Ok(Self {
+            curve: request.scheme.curve().map_err(|e| e.at("scheme"))?,
+            target: request.scheme.target().as_log10(),
+            rows: request.scheme.rows(),
+            by: request.lowered_by()?,
+        })
     }
 
-    fn assess(&self, place: &Place, rows: &[Row], by: i64) -> PlaceLethality {
-        let plain = self.integral(0);
-        let lowered = if by == 0 { plain } else { self.integral(by) };
-        let strict = match self.curve {
-            Curve::Table(table) => integrate_stairs(table, self.trace, by as f64),
-            Curve::FirstOrder(_) => lowered.exact,
+    /// The integral of the readings as they are.
+    fn plain(&self, trace: Trace<'_>) -> Integral {
+        integrate(&self.curve, trace, 0.0, self.target)
+    }
+
+    fn assess(&self, place: &Place, trace: Trace<'_>, plain: Integral) -> PlaceLethality {
+        let by = self.by as f64;
+        let lowered = if self.by == 0 {
+            plain
+        } else {
+            integrate(&self.curve, trace, by, self.target)
         };
         let less = LogReduction::of(lowered.exact);
         PlaceLethality {
@@ -207,56 +264,50 @@ impl OnePlace<'_> {
             estimate: LogReduction::of(plain.exact),
             estimate_less_uncertainty: less,
             shown: less.shown_against(LogReduction::of(self.target)),
-            strict: LogReduction::of(strict),
+            strict: LogReduction::of(lowered.strict),
             target_reached: plain.reached_ms.map(milliseconds),
             target_reached_less_uncertainty: lowered.reached_ms.map(milliseconds),
-            dwell: self.dwell(rows, by),
-            come_up: self.come_up(lowered.reached_ms),
+            dwell: dwell(&self.rows, trace, self.by),
+            come_up: come_up(trace, lowered.reached_ms),
             sampling_gap: sampling_gap(&plain),
         }
     }
+}
 
-    fn dwell(&self, rows: &[Row], by: i64) -> DwellOutcome {
-        if rows.is_empty() {
-            return DwellOutcome::NoRows;
-        }
-        let mut closest: Option<(Row, i64)> = None;
-        for row in rows {
-            let limit = row.steps.saturating_add(by);
-            let Some((_, held)) = longest_at_or_above(self.trace, limit) else {
-                break;
-            };
-            if held >= row.hold_ms {
-                return DwellOutcome::Met {
-                    row: row_hold(*row, held),
-                };
-            }
-            // Shares as whole numbers: held/hold against held/hold.
-            let nearer = closest.is_none_or(|(best, best_held)| {
-                i128::from(held) * i128::from(best.hold_ms)
-                    > i128::from(best_held) * i128::from(row.hold_ms)
-            });
-            if nearer {
-                closest = Some((*row, held));
-            }
-        }
-        DwellOutcome::NotMet {
-            closest: closest.map(|(row, held)| row_hold(row, held)),
-        }
+fn dwell(rows: &[Row], trace: Trace<'_>, by: i64) -> DwellOutcome {
+    if rows.is_empty() {
+        return DwellOutcome::NoRows;
     }
-
-    fn come_up(&self, reached_ms: Option<f64>) -> Duration {
-        // Up to the reading by which the target was reached: a whole reading long rather than short.
-        let rows = match reached_ms {
-            Some(reached) => {
-                let before = self.trace.clock.partition_point(|&t| t < reached);
-                before + 1
-            }
-            None => self.trace.clock.len(),
+    let mut closest: Option<(Row, i64)> = None;
+    for row in rows {
+        let limit = row.steps.saturating_add(by);
+        let Some((_, held)) = longest_at_or_above(trace, limit) else {
+            break;
         };
-        let ms = time_between(self.trace.until(rows), COME_UP_FROM, COME_UP_TO);
-        Duration::from_steps(ms, DurationUnit::Minute)
+        if held >= row.hold_ms {
+            return DwellOutcome::Met {
+                row: row_hold(*row, held),
+            };
+        }
+        // Shares as whole numbers: held/hold against held/hold.
+        let nearer = closest.is_none_or(|(best, best_held)| {
+            i128::from(held) * i128::from(best.hold_ms)
+                > i128::from(best_held) * i128::from(row.hold_ms)
+        });
+        if nearer {
+            closest = Some((*row, held));
+        }
     }
+    DwellOutcome::NotMet {
+        closest: closest.map(|(row, held)| row_hold(row, held)),
+    }
+}
+
+fn come_up(trace: Trace<'_>, reached_ms: Option<f64>) -> Duration {
+    // Up to the reading by which the target was reached: a whole reading long rather than short.
+    let trace = reached_ms.map_or(trace, |reached| trace.until(reached));
+    let ms = time_between(trace, COME_UP_FROM, COME_UP_TO);
+    Duration::from_steps(ms, DurationUnit::Minute)
 }
 
 fn row_hold(row: Row, held_ms: i64) -> RowHold {

@@ -5,13 +5,13 @@ use serde::Serialize;
 
 use crate::error::{Error, ErrorKind};
 use crate::log::{
-    ColumnSlice, ElapsedSlice, LogChecks, Place, Range, SoundLog, TemperatureLog, Trace,
-    elapsed_ms, reading_steps,
+    ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, Place, RawColumn, SoundLog, TemperatureLog,
+    Trace, reading_steps,
 };
 use crate::units::TemperatureUnit;
 
 use super::curve::Curve;
-use super::kernel::{Lowered, Readings, integrate};
+use super::kernel::{Integral, Integrator, integrate};
 use super::{LethalityRequest, LogReduction, Scheme};
 
 /// Logs of one place each, end to end in shared columns.
@@ -50,33 +50,17 @@ pub struct KillColumns<'a> {
     pub temp_degC: &'a [f64],
 }
 
-impl Readings for KillColumns<'_> {
-    const CHECKED: bool = false;
-
-    fn count(&self) -> usize {
-        self.elapsed_s.len().min(self.temp_degC.len())
-    }
-
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]) {
-        let end = start + t.len();
-        let (times, readings) = (
-            self.elapsed_s.get(start..end),
-            self.temp_degC.get(start..end),
-        );
-        if let (Some(times), Some(readings)) = (times, readings) {
-            for (to, from) in t.iter_mut().zip(times) {
-                *to = elapsed_ms(*from);
-            }
-            for (to, from) in x.iter_mut().zip(readings) {
-                *to = reading_steps(*from, TemperatureUnit::Celsius);
-            }
-        }
-    }
-
-    fn range(&self, _: usize) -> Option<Range> {
-        None
+impl KillColumns<'_> {
+    /// The integral, and when it came to `target`; nothing where a value is missing or out of range or a time not after
+    /// the one before.
+    fn integral(&self, curve: &Curve, target: f64) -> Option<Integral> {
+        let raw = RawColumn {
+            elapsed_s: self.elapsed_s,
+            temperatures: self.temp_degC,
+            unit: TemperatureUnit::Celsius,
+        };
+        let mut sum = Integrator::new(curve, target);
+        raw.is_rising(&mut sum).then(|| sum.answer())
     }
 }
 
@@ -109,14 +93,11 @@ impl Scheme {
             .at("temp_degC"));
         }
         let target = self.target().as_log10();
-        let integral = integrate(&self.curve()?, &columns, target);
-        if integral.is_faulty {
-            return Err(Error::new(
-                ErrorKind::OutOfRange,
-                "",
-                "times that rise and readings from -200 °C to 600 °C, none missing, are needed",
-            ));
-        }
+        let integral = columns.integral(&self.curve()?, target).ok_or_else(|| {
+            let expected =
+                "times that rise and readings from -200 °C to 600 °C, none missing, are needed";
+            Error::new(ErrorKind::OutOfRange, "", expected)
+        })?;
         Ok(LogReduction::of(integral.exact))
     }
 }
@@ -131,18 +112,17 @@ pub(crate) struct Prepared {
 impl Prepared {
     /// The kill of one place, lowered by the uncertainty, and when it came to the target, in seconds.
     pub(crate) fn of(&self, trace: Trace<'_>) -> (f64, Option<f64>) {
-        let sum = integrate(&self.curve, &Lowered::of(trace, self.by), self.target);
+        let sum = integrate(&self.curve, trace, self.by, self.target);
         (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
     }
 
     /// The bare integral over columns, not lowered by anything, and when it came to `target`, in seconds; NaN where a
     /// column is faulty.
     pub(crate) fn kill(&self, columns: &KillColumns<'_>, target: f64) -> (f64, Option<f64>) {
-        let sum = integrate(&self.curve, columns, target);
-        if sum.is_faulty {
-            return (f64::NAN, None);
+        match columns.integral(&self.curve, target) {
+            Some(sum) => (sum.exact, sum.reached_ms.map(|ms| ms / 1e3)),
+            None => (f64::NAN, None),
         }
-        (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
     }
 
     /// Whether nothing is killed at or below a temperature, °C.
@@ -278,25 +258,33 @@ impl Judge<'_> {
         ) else {
             return CANNOT_TELL;
         };
+        let clock = ElapsedSlice { elapsed_s };
         let column = ColumnSlice {
             place: Place::CORE,
             unit: self.batch.unit,
             temperatures,
         };
-        let Ok(log) = TemperatureLog::from_slices(ElapsedSlice { elapsed_s }, &[column]) else {
+        let target = self.request.scheme.target().as_log10();
+        let mut sum = Integrator::new(&self.curve, target);
+        if let Some(clear) = ClearColumn::of(clock, &column, self.checks, &mut sum) {
+            return self.row(clear.trace(), sum.answer());
+        }
+        let Ok(log) = TemperatureLog::from_slices(clock, &[column]) else {
             return CANNOT_TELL;
         };
         let sound = log.sound(self.checks);
         let Some((_, trace)) = sound.iter().flat_map(SoundLog::inside).next() else {
             return CANNOT_TELL;
         };
+        self.row(trace, integrate(&self.curve, trace, 0.0, target))
+    }
+
+    fn row(&self, trace: Trace<'_>, plain: Integral) -> Row {
         let target = self.request.scheme.target().as_log10();
-        let lowered_by = |by: f64| integrate(&self.curve, &Lowered::of(trace, by), target);
-        let less = lowered_by(self.by);
-        let plain = if self.by == 0.0 {
-            less
+        let less = if self.by == 0.0 {
+            plain
         } else {
-            lowered_by(0.0)
+            integrate(&self.curve, trace, self.by, target)
         };
         Row {
             estimate: plain.exact,

@@ -4,7 +4,7 @@
 //! millisecond; every one of them an f64.
 
 use crate::log::STEPS_PER_KELVIN;
-use crate::math;
+use crate::math::{self, Numbers};
 
 use super::tables::HoldColumn;
 
@@ -36,12 +36,13 @@ const TANH: [f64; 7] = [
 /// close the ends are.
 #[inline(always)]
 #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
-pub(super) fn mean_factor(h: f64) -> f64 {
+pub(super) fn mean_factor<N: Numbers>(h: N) -> N {
+    let c = |at: usize| h.like(TANH[at]);
     let w = h * h;
     let w2 = w * w;
-    let low = (TANH[0] + TANH[1] * w) + (TANH[2] + TANH[3] * w) * w2;
-    let high = (TANH[4] + TANH[5] * w) + TANH[6] * w2;
-    1.0 + w * (low + high * (w2 * w2))
+    let low = (c(0) + c(1) * w) + (c(2) + c(3) * w) * w2;
+    let high = (c(4) + c(5) * w) + c(6) * w2;
+    h.like(1.0) + w * (low + high * (w2 * w2))
 }
 
 /// A rate curve with the target it belongs to.
@@ -79,7 +80,7 @@ pub(crate) struct TableCurve {
     pub(super) base: [f64; SLOTS],
     pub(super) inverse_slope: [f64; SLOTS],
     /// Antiderivative at the lower row when each row's rate holds up to the next: the staircase.
-    stair: [f64; SLOTS],
+    pub(super) stairs: [f64; SLOTS],
 }
 
 impl TableCurve {
@@ -95,7 +96,7 @@ impl TableCurve {
             slope: [0.0; SLOTS],
             base: [0.0; SLOTS],
             inverse_slope: [0.0; SLOTS],
-            stair: [0.0; SLOTS],
+            stairs: [0.0; SLOTS],
         };
         let mut integral = 0.0;
         for (row, &hold) in holds_ms.iter().take(rows).enumerate() {
@@ -111,7 +112,7 @@ impl TableCurve {
             curve.inverse_slope[slot] = 1.0 / slope;
             curve.base[slot] = integral - rate / slope;
             integral += (target / next as f64 - rate) / slope;
-            curve.stair[slot + 1] = curve.stair[slot] + rate * ROW_WIDTH;
+            curve.stairs[slot + 1] = curve.stairs[slot] + rate * ROW_WIDTH;
         }
         curve
     }
@@ -132,13 +133,20 @@ impl TableCurve {
         (place + ROUNDING) - ROUNDING
     }
 
-    fn at(&self, x: f64) -> (f64, f64, usize) {
+    /// Rate and antiderivative at a temperature, and its slot.
+    pub(super) fn at(&self, x: f64) -> (f64, f64, usize) {
         let slot = self.slot(x);
         let k = index(slot);
-        let rate = self.rate[k] * math::exp_within(self.slope[k] * (x - self.row(slot)));
+        let rate = self.rate[k] * math::exp_near(self.slope[k] * (x - self.row(slot)));
         let over = if x > self.last { x - self.last } else { 0.0 };
         let whole = self.base[k] + rate * self.inverse_slope[k] + self.rate[index(self.top)] * over;
         (rate, whole, k)
+    }
+
+    /// Antiderivative of the staircase at a temperature in a slot.
+    pub(super) fn stairs_at(&self, slot: f64, x: f64) -> f64 {
+        let k = index(slot);
+        self.stairs[k] + self.rate[k] * (x - self.row(slot))
     }
 
     /// The lower row of a slot.
@@ -154,22 +162,6 @@ impl TableCurve {
         let (r1, g1, k1) = self.at(x.1);
         if k0 == k1 {
             dt * 0.5 * (r0 + r1) * mean_factor(self.slope[k0] * dx * 0.5)
-        } else {
-            dt * (g1 - g0) / dx
-        }
-    }
-
-    /// The strict reading: each row's rate holds from its temperature up to the next row.
-    pub(super) fn stair_segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
-        let (dt, dx) = (t.1 - t.0, x.1 - x.0);
-        let at = |x: f64| {
-            let slot = self.slot(x);
-            let k = index(slot);
-            (k, self.stair[k] + self.rate[k] * (x - self.row(slot)))
-        };
-        let ((k0, g0), (k1, g1)) = (at(x.0), at(x.1));
-        if k0 == k1 {
-            dt * self.rate[k0]
         } else {
             dt * (g1 - g0) / dx
         }

@@ -5,8 +5,8 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::{RUN, Range, Trace};
-use crate::math::exp_within;
+use crate::log::{EachRun, RUN, Range, Room, Trace};
+use crate::math::{NEAR, Wide, exp_near};
 
 use super::curve::{Curve, FirstOrder, SMALL_H, TableCurve, index, mean_factor};
 
@@ -18,65 +18,8 @@ const LANES: usize = 8;
 /// digits.
 const ROUNDING_SHARE: f64 = 1e-12;
 
-/// Readings in whole steps over whole milliseconds.
-pub(crate) trait Readings: Sync {
-    /// True when every reading is known to be in range and later than the one before.
-    const CHECKED: bool;
-    /// How many there are.
-    fn count(&self) -> usize;
-    /// Copies those from `start` into `t` and `x`, which fit inside the count.
-    fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]);
-    /// A range that holds the readings of a block, both ends included, where one is known.
-    fn range(&self, block: usize) -> Option<Range>;
-}
-
-/// The readings of a checked log, lowered by a number of steps.
-pub(crate) struct Lowered<'a> {
-    pub(crate) clock: &'a [f64],
-    pub(crate) steps: &'a [f64],
-    pub(crate) ranges: &'a [Range],
-    pub(crate) by: f64,
-}
-
-impl<'a> Lowered<'a> {
-    pub(crate) const fn of(trace: Trace<'a>, by: f64) -> Self {
-        Self {
-            clock: trace.clock,
-            steps: trace.steps,
-            ranges: trace.ranges,
-            by,
-        }
-    }
-}
-
-impl Readings for Lowered<'_> {
-    const CHECKED: bool = true;
-
-    fn count(&self) -> usize {
-        self.clock.len().min(self.steps.len())
-    }
-
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn copy(&self, start: usize, t: &mut [f64], x: &mut [f64]) {
-        let end = start + t.len();
-        if let (Some(clock), Some(steps)) = (self.clock.get(start..end), self.steps.get(start..end))
-        {
-            t.copy_from_slice(clock);
-            for (to, from) in x.iter_mut().zip(steps) {
-                *to = *from - self.by;
-            }
-        }
-    }
-
-    fn range(&self, block: usize) -> Option<Range> {
-        let range = self.ranges.get(block)?;
-        Some(Range {
-            lowest: range.lowest - self.by,
-            highest: range.highest - self.by,
-        })
-    }
-}
+/// The readings at the beginnings and ends of a block's segments.
+type Readings = [f64; BLOCK + 1];
 
 /// What one pass over the readings gives.
 #[derive(Clone, Copy, Debug, Default)]
@@ -85,149 +28,180 @@ pub(crate) struct Integral {
     pub(crate) exact: f64,
     /// The same by the mean of the end rates of each step.
     pub(crate) trapezoid: f64,
+    /// The same by the strict staircase of a table; the exact one for a line.
+    pub(crate) strict: f64,
     /// When the target was reached, in milliseconds rounded up.
     pub(crate) reached_ms: Option<f64>,
-    /// True when a reading was missing, out of range or not later than the one before.
-    pub(crate) is_faulty: bool,
 }
 
 /// Arrays of one block; element 0 carries over from the block before. Loops run over arrays of fixed length, the
 /// beginnings and the ends of the segments, so that they are vectorised without remainders.
 struct Block {
-    t: [f64; BLOCK + 1],
-    x: [f64; BLOCK + 1],
-    rate: [f64; BLOCK + 1],
+    rate: Readings,
     /// Antiderivative at each reading, for tables.
-    whole: [f64; BLOCK + 1],
-    slot: [f64; BLOCK + 1],
-    slope: [f64; BLOCK + 1],
+    whole: Readings,
+    slot: Readings,
+    slope: Readings,
+    /// Rate of the row at or below each reading, and the antiderivative of that staircase.
+    step: Readings,
+    stairs: Readings,
     exact: [f64; BLOCK],
     trapezoid: [f64; BLOCK],
+    strict: [f64; BLOCK],
 }
 
 impl Block {
-    fn starting_at(t: f64, x: f64, curve: &Curve) -> Self {
-        let mut block = Self {
-            t: [t; BLOCK + 1],
-            x: [x; BLOCK + 1],
-            rate: [0.0; BLOCK + 1],
-            whole: [0.0; BLOCK + 1],
-            slot: [0.0; BLOCK + 1],
-            slope: [0.0; BLOCK + 1],
-            exact: [0.0; BLOCK],
-            trapezoid: [0.0; BLOCK],
-        };
-        // Every reading of this block is the first one, so its end is the beginning of the next.
-        block.fill(curve, Reach::of(&block.x, curve.ends()));
-        block.carry_over();
-        block
-    }
+    const EMPTY: Self = Self {
+        rate: [0.0; BLOCK + 1],
+        whole: [0.0; BLOCK + 1],
+        slot: [0.0; BLOCK + 1],
+        slope: [0.0; BLOCK + 1],
+        step: [0.0; BLOCK + 1],
+        stairs: [0.0; BLOCK + 1],
+        exact: [0.0; BLOCK],
+        trapezoid: [0.0; BLOCK],
+        strict: [0.0; BLOCK],
+    };
 
-    /// True when one of the first `held` segments does not go forward or does not end in range.
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn is_faulty(&self, held: usize) -> bool {
-        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
-        let [_, x1 @ ..] = &self.x;
-        let mut rough = 0_u64;
-        for ((t0, t1), x1) in t0.iter().zip(t1).zip(x1).take(held) {
-            // Neither holds for NaN.
-            let (forward, in_range) = (*t1 > *t0, *x1 < f64::INFINITY);
-            rough |= u64::from(!forward) | u64::from(!in_range);
+    /// What the first reading carries over.
+    fn begin(&mut self, curve: &Curve, x: f64) {
+        match curve {
+            Curve::FirstOrder(line) => self.rate[0] = line.rate_at(x),
+            Curve::Table(table) => {
+                let (rate, whole, k) = table.at(x);
+                self.rate[0] = rate;
+                self.whole[0] = whole;
+                self.slot[0] = k as f64;
+                self.slope[0] = table.slope[k];
+                self.step[0] = table.rate[k];
+                self.stairs[0] = table.stairs_at(k as f64, x);
+            }
         }
-        rough != 0
     }
 
     /// The kill of each segment, and what its end carries over.
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn fill(&mut self, curve: &Curve, reach: Reach) {
+    fn fill<S: Simd>(&mut self, simd: S, curve: &Curve, t: &Readings, x: &Readings, range: Range) {
+        let reach = Reach::of(range, curve.ends());
         match curve {
-            _ if reach.all_below_floor => {
-                self.level(0.0);
-                self.no_kill();
-            }
             Curve::FirstOrder(line) if reach.all_above_cap => {
-                self.level(line.rate_within(line.cap));
+                self.level(t, line.rate_within(line.cap));
             }
             Curve::Table(table) if reach.all_above_cap => {
-                self.level(table.rate[index(table.top)]);
-                let over = self.x[BLOCK] - table.last;
-                self.whole[BLOCK] = table.base[index(table.top)] + self.rate[BLOCK] * over;
-                self.slot[BLOCK] = table.top;
-                self.slope[BLOCK] = 0.0;
+                self.level(t, table.rate[index(table.top)]);
+                let over = x[BLOCK] - table.last;
+                self.whole[0] = table.base[index(table.top)] + self.rate[0] * over;
+                self.slot[0] = table.top;
+                self.slope[0] = 0.0;
+                self.step[0] = self.rate[0];
+                self.stairs[0] = table.stairs_at(table.top, x[BLOCK]);
             }
-            Curve::FirstOrder(line) => self.first_order(line, reach),
-            Curve::Table(table) => self.table(table),
+            Curve::FirstOrder(line) => {
+                self.first_order_rates(simd, line, x, reach, range);
+                self.first_order(simd, line, t, x, reach);
+                self.rate[0] = self.rate[BLOCK];
+            }
+            Curve::Table(table) => {
+                self.table(table, t, x);
+                for values in self.carried() {
+                    values[0] = values[BLOCK];
+                }
+            }
         }
     }
 
     /// What a block wholly below the first row or the floor carries over.
-    fn no_kill(&mut self) {
-        for values in [
+    fn pass_over(&mut self) {
+        for values in self.carried() {
+            values[0] = 0.0;
+        }
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn carried(&mut self) -> [&mut Readings; 6] {
+        [
             &mut self.rate,
             &mut self.whole,
             &mut self.slot,
             &mut self.slope,
-        ] {
-            values[BLOCK] = 0.0;
-        }
+            &mut self.step,
+            &mut self.stairs,
+        ]
     }
 
     /// A block of one rate throughout.
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn level(&mut self, rate: f64) {
-        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
+    fn level(&mut self, t: &Readings, rate: f64) {
+        let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
         for i in 0..BLOCK {
             self.exact[i] = (t1[i] - t0[i]) * rate;
         }
         self.trapezoid = self.exact;
-        self.rate[BLOCK] = rate;
+        self.strict = self.exact;
+        self.rate[0] = rate;
     }
 
-    fn carry_over(&mut self) {
-        for values in [
-            &mut self.t,
-            &mut self.x,
-            &mut self.rate,
-            &mut self.whole,
-            &mut self.slot,
-            &mut self.slope,
-        ] {
-            values[0] = values[BLOCK];
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn first_order_rates<S: Simd>(
+        &mut self,
+        simd: S,
+        line: &FirstOrder,
+        x: &Readings,
+        reach: Reach,
+        range: Range,
+    ) {
+        let [_, rate @ ..] = &mut self.rate;
+        let [_, x @ ..] = x;
+        let half_width = 0.5 * line.slope * (range.highest - range.lowest);
+        if reach.all_inside && half_width <= NEAR {
+            // One exponential for the middle, and a polynomial for what the readings lie off it.
+            let middle = 0.5 * (range.lowest + range.highest);
+            let at_middle = Wide::all(simd, line.rate_within(middle));
+            let (slope, middle) = (Wide::all(simd, line.slope), Wide::all(simd, middle));
+            for at in 0..Wide::<S>::registers(BLOCK) {
+                let off = slope * (Wide::load(simd, x, at) - middle);
+                (at_middle * exp_near(off)).store(rate, at);
+            }
+        } else if reach.all_inside {
+            for i in 0..BLOCK {
+                rate[i] = line.rate_within(x[i]);
+            }
+        } else {
+            for i in 0..BLOCK {
+                rate[i] = line.rate_at(x[i]);
+            }
         }
     }
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn first_order(&mut self, line: &FirstOrder, reach: Reach) {
-        {
-            let [_, rate @ ..] = &mut self.rate;
-            let [_, x @ ..] = &self.x;
-            if reach.all_inside {
-                for i in 0..BLOCK {
-                    rate[i] = line.rate_within(x[i]);
-                }
-            } else {
-                for i in 0..BLOCK {
-                    rate[i] = line.rate_at(x[i]);
-                }
-            }
-        }
-        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
-        let ([x0 @ .., _], [_, x1 @ ..]) = (&self.x, &self.x);
+    fn first_order<S: Simd>(
+        &mut self,
+        simd: S,
+        line: &FirstOrder,
+        t: &Readings,
+        x: &Readings,
+        reach: Reach,
+    ) {
+        let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
+        let ([x0 @ .., _], [_, x1 @ ..]) = (x, x);
         let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
-        let half_slope = 0.5 * line.slope;
-        let mut steep = 0_u64;
-        for i in 0..BLOCK {
-            let h = half_slope * (x1[i] - x0[i]);
-            let mean = 0.5 * (t1[i] - t0[i]) * (r0[i] + r1[i]);
-            self.trapezoid[i] = mean;
-            self.exact[i] = mean * mean_factor(h);
-            steep |= u64::from(h.abs() > SMALL_H);
+        let (half, half_slope) = (Wide::all(simd, 0.5), Wide::all(simd, 0.5 * line.slope));
+        let mut steepest = Wide::all(simd, 0.0);
+        for at in 0..Wide::<S>::registers(BLOCK) {
+            let dt = Wide::load(simd, t1, at) - Wide::load(simd, t0, at);
+            let dx = Wide::load(simd, x1, at) - Wide::load(simd, x0, at);
+            let ends = Wide::load(simd, r0, at) + Wide::load(simd, r1, at);
+            let (h, mean) = (half_slope * dx, half * dt * ends);
+            steepest = h.abs().larger(steepest);
+            mean.store(&mut self.trapezoid, at);
+            (mean * mean_factor(h)).store(&mut self.exact, at);
         }
-        if !reach.all_inside || steep != 0 {
+        if !reach.all_inside || steepest.fold(|a, b| if b > a { b } else { a }) > SMALL_H {
             for i in 0..BLOCK {
                 self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
             }
@@ -236,152 +210,201 @@ impl Block {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn table(&mut self, table: &TableCurve) {
+    fn table(&mut self, table: &TableCurve, t: &Readings, x: &Readings) {
         {
-            let [_, x @ ..] = &self.x;
+            let [_, x @ ..] = x;
             let [_, slot @ ..] = &mut self.slot;
             let [_, slope @ ..] = &mut self.slope;
             let [_, rate @ ..] = &mut self.rate;
             let [_, whole @ ..] = &mut self.whole;
+            let [_, step @ ..] = &mut self.step;
+            let [_, stairs @ ..] = &mut self.stairs;
             let mut inverse = [0.0; BLOCK];
             for i in 0..BLOCK {
                 slot[i] = table.slot(x[i]);
             }
             for i in 0..BLOCK {
                 let k = index(slot[i]);
-                rate[i] = table.rate[k];
+                step[i] = table.rate[k];
                 slope[i] = table.slope[k];
                 whole[i] = table.base[k];
+                stairs[i] = table.stairs[k];
                 inverse[i] = table.inverse_slope[k];
             }
             let cap = table.rate[index(table.top)];
             for i in 0..BLOCK {
                 let over = x[i] - table.last;
                 let over = if over > 0.0 { over } else { 0.0 };
-                // Inside a slot the argument is below 0.5; outside the rows the slope is nought.
-                rate[i] *= exp_within(slope[i] * (x[i] - table.row(slot[i])));
+                let above_row = x[i] - table.row(slot[i]);
+                // Inside a slot the argument is at most 0.5; outside the rows the slope is nought.
+                rate[i] = step[i] * exp_near(slope[i] * above_row);
                 whole[i] += rate[i] * inverse[i] + cap * over;
+                stairs[i] += step[i] * above_row;
             }
         }
-        let ([t0 @ .., _], [_, t1 @ ..]) = (&self.t, &self.t);
-        let ([x0 @ .., _], [_, x1 @ ..]) = (&self.x, &self.x);
+        let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
+        let ([x0 @ .., _], [_, x1 @ ..]) = (x, x);
         let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
         let ([g0 @ .., _], [_, g1 @ ..]) = (&self.whole, &self.whole);
+        let ([s0 @ .., _], [_, s1 @ ..]) = (&self.stairs, &self.stairs);
         let ([k0 @ .., _], [_, k1 @ ..]) = (&self.slot, &self.slot);
         for i in 0..BLOCK {
             let (dt, dx) = (t1[i] - t0[i], x1[i] - x0[i]);
             let mean = dt * 0.5 * (r0[i] + r1[i]);
             let within = mean * mean_factor(self.slope[i] * dx * 0.5);
-            let across = dt * (g1[i] - g0[i]) / dx;
+            // Milliseconds a step; read only where the line leaves its slot.
+            let pace = dt / dx;
             let same = k0[i].to_bits() == k1[i].to_bits();
             self.trapezoid[i] = mean;
-            self.exact[i] = if same { within } else { across };
+            self.exact[i] = if same { within } else { pace * (g1[i] - g0[i]) };
+            self.strict[i] = if same {
+                dt * self.step[i]
+            } else {
+                pace * (s1[i] - s0[i])
+            };
         }
     }
 }
 
-struct Pass<'a, R> {
+/// A curve, a target and what the runs so far add up to. Runs follow one another.
+pub(crate) struct Integrator<'a> {
     curve: &'a Curve,
-    readings: &'a R,
-    target: f64,
+    needed: f64,
+    begun: bool,
+    block: Block,
+    answer: Integral,
 }
 
-impl<R: Readings> WithSimd for Pass<'_, R> {
+impl<'a> Integrator<'a> {
+    pub(crate) fn new(curve: &'a Curve, target: f64) -> Self {
+        Self {
+            curve,
+            needed: target * (1.0 - ROUNDING_SHARE),
+            begun: false,
+            block: Block::EMPTY,
+            answer: Integral::default(),
+        }
+    }
+
+    pub(crate) fn answer(&self) -> Integral {
+        self.answer
+    }
+
+    /// Passes over a run in which nothing is killed, and tells whether it is one.
+    fn passes_over(&mut self, range: Range) -> bool {
+        let nothing = range.highest < self.curve.floor();
+        if nothing {
+            self.block.pass_over();
+            self.begun = true;
+        }
+        nothing
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn add<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], range: Range) {
+        if !self.begun {
+            self.begun = true;
+            self.block
+                .begin(self.curve, x.first().copied().unwrap_or(f64::NAN));
+        }
+        if let (Ok(t), Ok(x)) = (t.try_into(), x.try_into()) {
+            self.block.fill(simd, self.curve, t, x, range);
+            self.sum(t, x);
+            return;
+        }
+        let mut filled = Room::EMPTY;
+        fill_up(&mut filled.t, t);
+        fill_up(&mut filled.x, x);
+        self.block
+            .fill(simd, self.curve, &filled.t, &filled.x, range);
+        self.sum(&filled.t, &filled.x);
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn sum(&mut self, t: &Readings, x: &Readings) {
+        let sum = in_lanes(&self.block.exact);
+        if self.answer.reached_ms.is_none() && self.answer.exact + sum >= self.needed {
+            self.answer.reached_ms = reached(
+                self.curve,
+                (t, x, &self.block.exact),
+                self.answer.exact,
+                self.needed,
+            );
+        }
+        self.answer.exact += sum;
+        self.answer.trapezoid += in_lanes(&self.block.trapezoid);
+        self.answer.strict += match self.curve {
+            Curve::Table(_) => in_lanes(&self.block.strict),
+            Curve::FirstOrder(_) => sum,
+        };
+    }
+}
+
+impl EachRun for Integrator<'_> {
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], range: Range) {
+        if !self.passes_over(range) {
+            self.add(simd, t, x, range);
+        }
+    }
+}
+
+struct Pass<'a> {
+    trace: Trace<'a>,
+    by: f64,
+    sum: Integrator<'a>,
+}
+
+impl WithSimd for Pass<'_> {
     type Output = Integral;
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, _: S) -> Integral {
-        run(self.curve, self.readings, self.target)
+    fn with_simd<S: Simd>(mut self, simd: S) -> Integral {
+        let (mut room, mut lowered) = (Room::EMPTY, [0.0; BLOCK + 1]);
+        for run in self.trace.runs() {
+            let Range { lowest, highest } = run.span.range;
+            let range = Range {
+                lowest: lowest - self.by,
+                highest: highest - self.by,
+            };
+            if self.sum.passes_over(range) {
+                continue;
+            }
+            let (t, mut x) = run.read(&mut room);
+            if self.by != 0.0 {
+                for (to, from) in lowered.iter_mut().zip(x) {
+                    *to = *from - self.by;
+                }
+                x = &lowered[..x.len()];
+            }
+            self.sum.add(simd, t, x, range);
+        }
+        self.sum.answer
     }
 }
 
-#[inline(always)]
-#[allow(clippy::inline_always)] // compiled once for each instruction set
-fn run<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
-    let count = readings.count();
-    let mut answer = Integral::default();
-    if count < 2 {
-        return answer;
-    }
-    let (mut t, mut x) = ([0.0], [0.0]);
-    readings.copy(0, &mut t, &mut x);
-    answer.is_faulty = !(t[0].is_finite() && x[0].is_finite());
-    let mut block = Block::starting_at(t[0], x[0], curve);
-    let needed = target * (1.0 - ROUNDING_SHARE);
-    let mut next = 1;
-    while next < count {
-        let held = BLOCK.min(count - next);
-        let known = readings.range((next - 1) / BLOCK);
-        let known = known.map(|range| Reach::within(range, curve.ends()));
-        if R::CHECKED && known.is_some_and(|reach| reach.all_below_floor) {
-            let last = next + held - 1;
-            readings.copy(last, &mut block.t[BLOCK..], &mut block.x[BLOCK..]);
-            block.no_kill();
-            block.carry_over();
-            next += held;
-            continue;
-        }
-        readings.copy(next, &mut block.t[1..=held], &mut block.x[1..=held]);
-        if !R::CHECKED {
-            answer.is_faulty |= block.is_faulty(held);
-        }
-        // A short last block is filled up with its last reading, which adds nothing.
-        for i in held + 1..=BLOCK {
-            block.t[i] = block.t[held];
-            block.x[i] = block.x[held];
-        }
-        let reach = known.unwrap_or_else(|| Reach::of(&block.x, curve.ends()));
-        block.fill(curve, reach);
-        let sum = in_lanes(&block.exact);
-        if answer.reached_ms.is_none() && answer.exact + sum >= needed {
-            answer.reached_ms = reached(curve, &block, answer.exact, needed);
-        }
-        answer.exact += sum;
-        answer.trapezoid += in_lanes(&block.trapezoid);
-        block.carry_over();
-        next += held;
-    }
-    answer
+/// The integral of `curve` over the readings of a trace, lowered by some steps, and when it came to `target`.
+pub(crate) fn integrate(curve: &Curve, trace: Trace<'_>, by: f64, target: f64) -> Integral {
+    let sum = Integrator::new(curve, target);
+    Arch::new().dispatch(Pass { trace, by, sum })
 }
 
 /// Where the readings of a block lie.
 #[derive(Clone, Copy)]
 struct Reach {
-    all_below_floor: bool,
     all_above_cap: bool,
     all_inside: bool,
 }
 
 impl Reach {
-    /// What is known of readings inside a range.
-    fn within(range: Range, (floor, cap): (f64, f64)) -> Self {
+    fn of(range: Range, (floor, cap): (f64, f64)) -> Self {
         Self {
-            all_below_floor: range.highest < floor,
             all_above_cap: range.lowest > cap,
             all_inside: range.lowest >= floor && range.highest <= cap,
-        }
-    }
-
-    /// The sign bits of the distances to floor and cap, joined over the block: whole-number operations, which are
-    /// vectorised in any order.
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn of(x: &[f64; BLOCK + 1], (floor, cap): (f64, f64)) -> Self {
-        let sign = |distance: f64| distance.to_bits();
-        let [first, rest @ ..] = x;
-        let (below, above) = (sign(first - floor), sign(cap - first));
-        let (mut some, mut all_below, mut all_above) = (below | above, below, above);
-        for x in rest {
-            let (below, above) = (sign(x - floor), sign(cap - x));
-            some |= below | above;
-            all_below &= below;
-            all_above &= above;
-        }
-        Self {
-            all_below_floor: all_below >> 63 != 0,
-            all_above_cap: all_above >> 63 != 0,
-            all_inside: some >> 63 == 0,
         }
     }
 }
@@ -403,15 +426,20 @@ fn in_lanes(values: &[f64; BLOCK]) -> f64 {
 
 /// The first whole millisecond inside the block by which `needed` was collected.
 #[inline(never)]
-fn reached(curve: &Curve, block: &Block, before: f64, needed: f64) -> Option<f64> {
+fn reached(
+    curve: &Curve,
+    (t, x, exact): (&Readings, &Readings, &[f64; BLOCK]),
+    before: f64,
+    needed: f64,
+) -> Option<f64> {
     let mut sum = before;
     for i in 0..BLOCK {
         let last = i + 1 == BLOCK;
-        if sum + block.exact[i] < needed && !last {
-            sum += block.exact[i];
+        if sum + exact[i] < needed && !last {
+            sum += exact[i];
             continue;
         }
-        let (t, x) = ((block.t[i], block.t[i + 1]), (block.x[i], block.x[i + 1]));
+        let (t, x) = ((t[i], t[i + 1]), (x[i], x[i + 1]));
         let slope = if t.1 > t.0 {
             (x.1 - x.0) / (t.1 - t.0)
         } else {
@@ -433,27 +461,13 @@ fn reached(curve: &Curve, block: &Block, before: f64, needed: f64) -> Option<f64
     None
 }
 
-/// The integral of `curve` over the readings, and when it came to `target`.
-pub(crate) fn integrate<R: Readings>(curve: &Curve, readings: &R, target: f64) -> Integral {
-    Arch::new().dispatch(Pass {
-        curve,
-        readings,
-        target,
-    })
-}
-
-/// The integral of the staircase reading.
-pub(crate) fn integrate_stairs(table: &TableCurve, trace: Trace<'_>, by: f64) -> f64 {
-    let hot = trace
-        .runs()
-        .filter(|(.., range)| range.highest - by >= table.first);
-    let of_run = |(clock, steps, _): (&[f64], &[f64], _)| -> f64 {
-        let segments = clock.windows(2).zip(steps.windows(2));
-        segments
-            .map(|(t, x)| table.stair_segment((t[0], t[1]), (x[0] - by, x[1] - by)))
-            .sum()
-    };
-    hot.map(of_run).sum()
+/// Copies the readings of a run; a short one is filled up with its last reading, which adds nothing.
+#[inline(always)]
+#[allow(clippy::inline_always)] // part of the vectorised loop
+fn fill_up(block: &mut Readings, run: &[f64]) {
+    let (held, rest) = block.split_at_mut(run.len().min(BLOCK + 1));
+    held.copy_from_slice(run);
+    rest.fill(run.last().copied().unwrap_or(f64::NAN));
 }
 
 #[cfg(test)]

@@ -2,8 +2,8 @@
 
 use super::super::tables::{CHICKEN_12_FAT, MEAT, TURKEY_12_FAT};
 use super::*;
-use crate::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
-use crate::units::{Duration, TemperatureUnit};
+use crate::log::{ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, Place, Span, TemperatureLog};
+use crate::units::{Duration, TemperatureDifference, TemperatureUnit};
 
 /// Steps of degrees Celsius.
 fn c(celsius: f64) -> f64 {
@@ -34,14 +34,31 @@ fn nineteen_rows() -> Curve {
     Curve::Table(Box::new(TableCurve::new(136, &holds, 7e6)))
 }
 
-fn kill(curve: &Curve, clock: &[f64], steps: &[f64]) -> f64 {
-    let readings = Lowered {
-        clock,
-        steps,
-        ranges: &[],
-        by: 0.0,
+/// The runs of some readings.
+fn spans(clock: &[f64], steps: &[f64]) -> Vec<Span> {
+    let ends = |from: usize| (from, (from + RUN).min(clock.len() - 1));
+    let span = |(from, to): (usize, usize)| {
+        let readings = steps[from..=to].iter().copied();
+        Span {
+            began_ms: clock[from],
+            ended_ms: clock[to],
+            range: Range {
+                lowest: readings.clone().fold(f64::INFINITY, f64::min),
+                highest: readings.fold(f64::NEG_INFINITY, f64::max),
+            },
+        }
     };
-    integrate(curve, &readings, 7.0).exact
+    let firsts = (0..clock.len().saturating_sub(1)).step_by(RUN);
+    firsts.map(ends).map(span).collect()
+}
+
+fn sums(curve: &Curve, clock: &[f64], steps: &[f64], target: f64) -> Integral {
+    let spans = spans(clock, steps);
+    integrate(curve, Trace::snapped(clock, steps, &spans), 0.0, target)
+}
+
+fn kill(curve: &Curve, clock: &[f64], steps: &[f64]) -> f64 {
+    sums(curve, clock, steps, 7.0).exact
 }
 
 #[test]
@@ -110,13 +127,7 @@ fn a_first_order_ramp_is_exact_and_the_mean_of_ends_is_not() {
     // F = 3.1060223829 min by the analytic integral, 5.2321 min by the mean of the end rates; D is 20 s.
     let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
     let (clock, steps) = ([0.0, 600_000.0], [c(60.0), c(70.0)]);
-    let readings = Lowered {
-        clock: &clock,
-        steps: &steps,
-        ranges: &[],
-        by: 0.0,
-    };
-    let sum = integrate(&line, &readings, 6.0);
+    let sum = sums(&line, &clock, &steps, 6.0);
     assert!((sum.exact / 3.0 - 3.106_022_382_9).abs() < 1e-9);
     assert!((sum.trapezoid / 3.0 - 5.2321).abs() < 1e-4);
 }
@@ -134,23 +145,22 @@ fn roast() -> (Vec<f64>, Vec<f64>) {
 #[test]
 fn every_instruction_set_gives_the_same_bits() {
     let (clock, steps) = roast();
-    let readings = Lowered {
-        clock: &clock,
-        steps: &steps,
-        ranges: &[],
-        by: 4_500.0,
-    };
+    let spans = spans(&clock, &steps);
     for curve in [
         Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
         Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
+        unbounded(5.6),
+        // Runs are too wide for one exponential, and steps for the mean of two.
+        unbounded(0.4),
     ] {
+        let trace = Trace::snapped(&clock, &steps, &spans);
         let pass = || Pass {
-            curve: &curve,
-            readings: &readings,
-            target: 7.0,
+            trace,
+            by: 4_500.0,
+            sum: Integrator::new(&curve, 7.0),
         };
         let plain = pass().with_simd(pulp::Scalar::new());
-        let mut others = vec![integrate(&curve, &readings, 7.0)];
+        let mut others = vec![integrate(&curve, trace, 4_500.0, 7.0)];
         #[cfg(target_arch = "x86_64")]
         {
             use pulp::x86::{V3, V4};
@@ -160,9 +170,16 @@ fn every_instruction_set_gives_the_same_bits() {
         for other in others {
             assert_eq!(plain.exact.to_bits(), other.exact.to_bits());
             assert_eq!(plain.trapezoid.to_bits(), other.trapezoid.to_bits());
+            assert_eq!(plain.strict.to_bits(), other.strict.to_bits());
             assert_eq!(plain.reached_ms, other.reached_ms);
         }
     }
+}
+
+/// z in kelvin, with neither floor nor cap.
+fn unbounded(z: f64) -> Curve {
+    let (floor, cap) = (f64::NEG_INFINITY, f64::INFINITY);
+    Curve::FirstOrder(FirstOrder::new(180e3, z, c(60.0), floor, cap))
 }
 
 #[test]
@@ -171,13 +188,8 @@ fn blocks_agree_with_one_segment_after_another() {
     for curve in [
         Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
         Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
-        Curve::FirstOrder(FirstOrder::new(
-            20e3,
-            5.0,
-            c(70.0),
-            f64::NEG_INFINITY,
-            f64::INFINITY,
-        )),
+        unbounded(5.6),
+        unbounded(0.4),
     ] {
         let one_by_one: f64 = clock
             .windows(2)
@@ -208,7 +220,8 @@ fn the_staircase_is_the_rate_of_the_row_below() {
         let log = log.unwrap();
         let sound = log.sound(&checks).unwrap();
         let (_, trace) = sound.inside().next().unwrap();
-        integrate_stairs(&TableCurve::of(&CHICKEN_12_FAT), trace, 0.0)
+        let chicken = Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT)));
+        integrate(&chicken, trace, 0.0, 7.0).strict
     };
     // 140.5 degF held 35 min is the 140 degF row held 35 min.
     let strict = stairs(&[0.0, 2100.0], &[140.5, 140.5]);
@@ -236,8 +249,8 @@ fn too_few_readings_give_no_kill() {
 }
 
 /// From 4 to 90 °C and back in `rows` readings, slowly enough for runs that lie wholly below, between and above.
-fn there_and_back(rows: u32) -> TemperatureLog {
-    let (times, temps): (Vec<f64>, Vec<f64>) = (0..rows)
+fn there_and_back(rows: u32) -> (Vec<f64>, Vec<f64>) {
+    (0..rows)
         .map(|i| {
             let way = f64::from(i) / f64::from(rows - 1);
             let ripple = f64::from(i % 7) * 0.01;
@@ -246,55 +259,59 @@ fn there_and_back(rows: u32) -> TemperatureLog {
                 90.0 - 86.0 * (2.0 * way - 1.0) * (2.0 * way - 1.0) + ripple,
             )
         })
-        .unzip();
-    let column = ColumnSlice {
-        place: Place::CORE,
-        unit: TemperatureUnit::Celsius,
-        temperatures: &temps,
-    };
-    let clock = ElapsedSlice { elapsed_s: &times };
-    TemperatureLog::from_slices(clock, &[column]).unwrap()
+        .unzip()
 }
 
 #[test]
-fn what_the_ranges_leave_out_changes_no_bit() {
-    // The same sums without ranges, where every reading is looked at.
+fn columns_where_they_lie_give_the_bits_of_a_log() {
     let curves = [
         Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
         Curve::Table(Box::new(TableCurve::of(&MEAT))),
         Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
-        Curve::FirstOrder(FirstOrder::new(
-            180e3,
-            5.6,
-            c(60.0),
-            f64::NEG_INFINITY,
-            f64::INFINITY,
-        )),
+        unbounded(5.6),
     ];
-    for rows in [2, 9, 64, 65, 66, 130, 1000, 5000] {
-        let log = there_and_back(rows);
-        let checks = LogChecks {
-            flat_line: Duration::parse("9 h").unwrap(),
-            ..LogChecks::default()
+    let checks = LogChecks {
+        steepest_per_second: TemperatureDifference::parse("100 K").unwrap(),
+        coarse_step: TemperatureDifference::parse("100 K").unwrap(),
+        ..LogChecks::default()
+    };
+    // Runs have 64 segments, and 16 of them are snapped together.
+    for rows in [
+        200, 256, 257, 258, 1000, 1024, 1025, 1026, 2048, 2049, 2050, 5000,
+    ] {
+        let (times, temps) = there_and_back(rows);
+        let clock = ElapsedSlice { elapsed_s: &times };
+        let column = ColumnSlice {
+            place: Place::CORE,
+            unit: TemperatureUnit::Celsius,
+            temperatures: &temps,
         };
-        let Ok(sound) = log.sound(&checks) else {
-            assert!(rows < 100, "{rows}");
-            continue;
-        };
+        let log = TemperatureLog::from_slices(clock, std::slice::from_ref(&column)).unwrap();
+        let sound = log.sound(&checks).unwrap();
         let (_, trace) = sound.inside().next().unwrap();
-        for (curve, by) in curves
-            .iter()
-            .flat_map(|curve| [(curve, 0.0), (curve, 4_500.0)])
-        {
-            let known = Lowered::of(trace, by);
-            let blind = Lowered {
-                ranges: &[],
-                ..Lowered::of(trace, by)
-            };
-            let (a, b) = (integrate(curve, &known, 7.0), integrate(curve, &blind, 7.0));
-            assert_eq!(a.exact.to_bits(), b.exact.to_bits(), "{rows} {curve:?}");
-            assert_eq!(a.trapezoid.to_bits(), b.trapezoid.to_bits(), "{rows}");
-            assert_eq!(a.reached_ms, b.reached_ms, "{rows}");
+        for curve in &curves {
+            let mut sum = Integrator::new(curve, 7.0);
+            let clear = ClearColumn::of(clock, &column, &checks, &mut sum).unwrap();
+            let logged = integrate(curve, trace, 0.0, 7.0);
+            let read_again = integrate(curve, clear.trace(), 0.0, 7.0);
+            for raw in [sum.answer(), read_again] {
+                assert_eq!(
+                    raw.exact.to_bits(),
+                    logged.exact.to_bits(),
+                    "{rows} {curve:?}"
+                );
+                assert_eq!(
+                    raw.trapezoid.to_bits(),
+                    logged.trapezoid.to_bits(),
+                    "{rows}"
+                );
+                assert_eq!(raw.strict.to_bits(), logged.strict.to_bits(), "{rows}");
+                assert_eq!(raw.reached_ms, logged.reached_ms, "{rows}");
+            }
+            let lowered = integrate(curve, trace, 4_500.0, 7.0);
+            let again = integrate(curve, clear.trace(), 4_500.0, 7.0);
+            assert_eq!(again.exact.to_bits(), lowered.exact.to_bits(), "{rows}");
+            assert!(lowered.exact < logged.exact);
         }
     }
 }

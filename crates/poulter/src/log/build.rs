@@ -279,25 +279,7 @@ impl TemperatureLog {
         clock: ElapsedSlice<'_>,
         columns: &[ColumnSlice<'_>],
     ) -> Result<Self, Error> {
-        rows_fit(clock.elapsed_s.len())?;
-        let places: Vec<_> = columns
-            .iter()
-            .map(|column| (column.place.clone(), column.unit))
-            .collect();
-        Self::new(&places)?;
-        for column in columns {
-            if column.temperatures.len() != clock.elapsed_s.len() {
-                return Err(Error::new(
-                    ErrorKind::Conflict,
-                    column.temperatures.len(),
-                    format!(
-                        "as many temperatures as times, {}, are needed",
-                        clock.elapsed_s.len()
-                    ),
-                )
-                .at(column.place.name()));
-            }
-        }
+        check_columns(clock, columns)?;
         let columns = columns.iter().map(|column| {
             (
                 column.place.clone(),
@@ -382,7 +364,7 @@ impl TemperatureLog {
     /// out of range are passed over.
     pub(crate) fn extreme(&self, place: &Place, hottest: bool) -> Option<(usize, Temperature)> {
         let column = self.readings.iter().find(|column| column.place == *place)?;
-        let ranges = &column.survey.ranges;
+        let spans = &column.survey.spans;
         // A finite end of a range is a reading, so nothing short of the furthest of them is looked at.
         let end = |range: &Range| {
             if hottest {
@@ -391,11 +373,17 @@ impl TemperatureLog {
                 -range.lowest
             }
         };
-        let ends = ranges.iter().map(end).filter(|end| end.is_finite());
+        let ends = spans
+            .iter()
+            .map(|span| end(&span.range))
+            .filter(|end| end.is_finite());
         let furthest = ends.fold(f64::NEG_INFINITY, f64::max);
         let mut found: Option<(usize, f64)> = None;
         for (run, readings) in column.steps.chunks(RUN).enumerate() {
-            if ranges.get(run).is_some_and(|range| end(range) < furthest) {
+            if spans
+                .get(run)
+                .is_some_and(|span| end(&span.range) < furthest)
+            {
                 continue;
             }
             for (at, &x) in readings.iter().enumerate() {
@@ -416,6 +404,33 @@ impl TemperatureLog {
 pub struct ElapsedSlice<'a> {
     /// The times, from 0 to 20 years.
     pub elapsed_s: &'a [f64],
+}
+
+/// What [`TemperatureLog::from_slices`] refuses.
+pub(crate) fn check_columns(
+    clock: ElapsedSlice<'_>,
+    columns: &[ColumnSlice<'_>],
+) -> Result<(), Error> {
+    rows_fit(clock.elapsed_s.len())?;
+    let places: Vec<_> = columns
+        .iter()
+        .map(|column| (column.place.clone(), column.unit))
+        .collect();
+    TemperatureLog::new(&places)?;
+    for column in columns {
+        if column.temperatures.len() != clock.elapsed_s.len() {
+            return Err(Error::new(
+                ErrorKind::Conflict,
+                column.temperatures.len(),
+                format!(
+                    "as many temperatures as times, {}, are needed",
+                    clock.elapsed_s.len()
+                ),
+            )
+            .at(column.place.name()));
+        }
+    }
+    Ok(())
 }
 
 fn rows_fit(rows: usize) -> Result<(), Error> {

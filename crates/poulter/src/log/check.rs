@@ -5,10 +5,10 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::{Duration, DurationUnit, TemperatureDifference, TemperatureDifferenceUnit};
 
-use super::build::{Readings, difference_of, duration_of, whole};
-use super::survey::{RUN, Range, Survey};
+use super::build::{Readings, difference_of, duration_of, reading_steps, whole};
+use super::survey::{Range, Survey};
 use super::unit::{changed_unit, check_refrigerator, check_unit};
-use super::{Fault, LogFault, Place, PlaceRole, STEPS_PER_KELVIN, TemperatureLog};
+use super::{Fault, LogFault, Place, PlaceRole, RawColumn, STEPS_PER_KELVIN, TemperatureLog};
 
 /// The limits beyond which a log is found at fault. Every default is a choice of this library, not of a standard.
 ///
@@ -84,12 +84,12 @@ impl TemperatureLog {
             if !survey.clears_steps(inside, checks) {
                 check_steps(clock, column, checks, &mut found);
             }
-            if inside && !survey.clears_unit(column, range) {
+            if inside && !survey.clears_unit(column.unit, column.first(), range) {
                 check_unit(column, &mut found);
             } else if column.place.is_refrigerator() {
                 check_refrigerator(column, range, &mut found);
             }
-            if inside && !survey.clears_flat_line(clock, checks) {
+            if inside && !survey.clears_flat_line(checks) {
                 check_flat_line(clock, column, checks, &mut found);
             }
         }
@@ -101,7 +101,7 @@ impl TemperatureLog {
 impl Survey {
     /// Nothing of a single row is surveyed.
     pub(super) fn is_whole(&self) -> bool {
-        self.is_complete && !self.ranges.is_empty()
+        self.is_complete && !self.spans.is_empty()
     }
 
     fn clears_clock(&self, checks: &LogChecks) -> bool {
@@ -123,27 +123,37 @@ impl Survey {
         self.is_whole() && self.steepest <= least
     }
 
-    fn clears_flat_line(&self, clock: &[f64], checks: &LogChecks) -> bool {
+    fn clears_flat_line(&self, checks: &LogChecks) -> bool {
         let longest = checks.flat_line.steps() as f64;
-        self.is_whole() && (self.unchanged_ms < longest || self.longest_level_ms(clock) < longest)
+        self.is_whole() && (self.unchanged_ms < longest || self.longest_level_ms() < longest)
     }
 
     /// No reading stays the same for longer than this: a stretch that ends in a run began in the last run before it
     /// that is not level, or later.
-    fn longest_level_ms(&self, clock: &[f64]) -> f64 {
+    fn longest_level_ms(&self) -> f64 {
         let mut longest = 0.0_f64;
-        let mut since = clock.first().copied().unwrap_or_default();
-        for (rows, range) in clock.chunks(RUN).zip(&self.ranges) {
-            let (Some(&began), Some(&ended)) = (rows.first(), rows.last()) else {
-                continue;
-            };
-            // The run ends with the first reading of the next.
-            longest = longest.max(ended + self.spacing_ms.highest - since);
-            if range.lowest < range.highest {
-                since = began;
+        let mut since = self.spans.first().map_or(0.0, |span| span.began_ms);
+        for span in &self.spans {
+            longest = longest.max(span.ended_ms - since);
+            if span.range.lowest < span.range.highest {
+                since = span.began_ms;
             }
         }
         longest
+    }
+}
+
+impl RawColumn<'_> {
+    /// True only where no check of a place inside the food would find anything.
+    pub(super) fn is_clear(self, survey: &Survey, checks: &LogChecks) -> bool {
+        let range = survey.range();
+        let first = self.temperatures.first();
+        let first = first.map(|&value| reading_steps(value, self.unit));
+        survey.clears_clock(checks)
+            && survey.clears_readings(range)
+            && survey.clears_steps(true, checks)
+            && survey.clears_unit(self.unit, first, range)
+            && survey.clears_flat_line(checks)
     }
 }
 

@@ -12,7 +12,7 @@ use serde::Serialize;
 use crate::units::{Duration, Temperature};
 
 use super::build::{duration_of, whole};
-use super::{Place, SoundLog, Trace};
+use super::{Place, Room, SoundLog, Span, Trace};
 
 /// The longest unbroken time a place stayed inside a range of temperatures.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -168,19 +168,24 @@ fn spells(trace: Trace<'_>, band: Band, rounding: Rounding) -> Vec<Spell> {
         Some(last) if unbroken => last.ended = next.ended,
         _ => found.push(next),
     };
-    for (clock, steps, range) in trace.runs() {
+    let mut room = Room::EMPTY;
+    for run in trace.runs() {
+        let Span {
+            began_ms,
+            ended_ms,
+            range,
+        } = run.span;
         if range.highest < lowest || range.lowest > highest {
             unbroken = false;
             continue;
         }
-        if let ([began, .., ended], true) =
-            (clock, range.lowest >= lowest && range.highest <= highest)
-        {
-            let (began, ended) = (whole(*began), whole(*ended));
+        if range.lowest >= lowest && range.highest <= highest {
+            let (began, ended) = (whole(began_ms), whole(ended_ms));
             add(&mut found, unbroken, Spell { began, ended });
             unbroken = true;
             continue;
         }
+        let (clock, steps) = run.read(&mut room);
         for (t, x) in clock.windows(2).zip(steps.windows(2)) {
             if (x[0] < lowest && x[1] < lowest) || (x[0] > highest && x[1] > highest) {
                 unbroken = false;
@@ -333,7 +338,7 @@ fn worse(a: CoolingStage, b: CoolingStage) -> CoolingStage {
 /// When the place first falls below `hot` after `since`, rounded down.
 fn left_for_good(trace: Trace<'_>, hot: Temperature, since: Duration) -> Option<i64> {
     let band = Band::of(&(hot..));
-    let end = trace.ends_ms()?;
+    let (_, end) = trace.ends_ms()?;
     spells(trace, band, Rounding::Short)
         .iter()
         .map(|spell| spell.ended)
@@ -344,13 +349,13 @@ fn left_for_good(trace: Trace<'_>, hot: Temperature, since: Duration) -> Option<
 /// When the place comes down to `cold` for the last time, rounded up; nothing when it ends above.
 fn reached_for_good(trace: Trace<'_>, cold: Temperature) -> Option<i64> {
     let above = Band::of(&(Bound::Excluded(cold), Bound::Unbounded));
-    if above.holds(whole(*trace.steps.last()?)) {
+    if above.holds(trace.last_steps()?) {
         return None;
     }
     let spells = spells(trace, above, Rounding::Long);
     match spells.last() {
         Some(last) => Some(last.ended),
-        None => trace.clock.first().map(|&t| whole(t)),
+        None => trace.ends_ms().map(|(first, _)| first),
     }
 }
 

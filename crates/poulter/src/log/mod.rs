@@ -26,19 +26,22 @@ mod interval;
 mod place;
 mod sound;
 mod survey;
+mod trace;
 mod unit;
 mod values;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
-pub(crate) use build::{elapsed_ms, reading_steps};
+pub(crate) use build::{check_columns, reading_steps};
 pub use check::LogChecks;
 pub use fault::{Fault, LogFault, LogFaults};
 pub use heading::Heading;
 pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
+pub(crate) use sound::ClearColumn;
 pub use sound::SoundLog;
-pub(crate) use survey::{RUN, Range, Trace};
+pub(crate) use survey::{EachRun, RUN, Range, Span};
+pub(crate) use trace::{RawColumn, Room, Run, Trace};
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
 pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

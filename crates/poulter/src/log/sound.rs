@@ -4,8 +4,11 @@ use crate::error::{Error, ErrorKind};
 use crate::units::Duration;
 
 use super::build::{Readings, duration_of, whole};
-use super::survey::{Survey, Trace};
-use super::{LogChecks, LogFault, LogFaults, Place, PlaceRole, TemperatureLog};
+use super::survey::{EachRun, Survey};
+use super::{
+    ColumnSlice, ElapsedSlice, LogChecks, LogFault, LogFaults, Place, PlaceRole, RawColumn,
+    TemperatureLog, Trace,
+};
 
 /// A log without a blocking fault; the only kind that can be timed or integrated.
 ///
@@ -51,11 +54,8 @@ impl<'a> SoundLog<'a> {
             .iter()
             .filter_map(|&at| readings.get(at))
             .map(|column| {
-                let trace = Trace {
-                    clock: self.elapsed_ms(),
-                    steps: &column.steps,
-                    ranges: &column.survey.ranges,
-                };
+                let spans = &column.survey.spans;
+                let trace = Trace::snapped(self.elapsed_ms(), &column.steps, spans);
                 (&column.place, trace)
             })
     }
@@ -74,6 +74,50 @@ impl<'a> SoundLog<'a> {
     pub(crate) fn inside(&self) -> impl Iterator<Item = (&'a Place, Trace<'a>)> {
         self.columns()
             .filter(|(place, _)| place.role() == PlaceRole::Inside)
+    }
+}
+
+/// A column of the caller's, of a place inside the food, in which no check finds anything.
+pub(crate) struct ClearColumn<'a> {
+    raw: RawColumn<'a>,
+    survey: Survey,
+}
+
+impl RawColumn<'_> {
+    /// Hands the runs over, good or bad; true where nothing is missing or out of range and each time is later than the
+    /// one before.
+    pub(crate) fn is_rising(self, each: &mut impl EachRun) -> bool {
+        let survey = self.survey_with(each);
+        survey.is_complete
+            && survey.spacing_ms.lowest > 0.0
+            && survey.range().highest < f64::INFINITY
+    }
+}
+
+impl<'a> ClearColumn<'a> {
+    /// Surveys a column and hands its runs over, good or bad; nothing where a check might find something or the place is
+    /// not inside the food.
+    pub(crate) fn of(
+        clock: ElapsedSlice<'a>,
+        column: &ColumnSlice<'a>,
+        checks: &LogChecks,
+        each: &mut impl EachRun,
+    ) -> Option<Self> {
+        if column.place.role() != PlaceRole::Inside {
+            return None;
+        }
+        let raw = RawColumn {
+            elapsed_s: clock.elapsed_s,
+            temperatures: column.temperatures,
+            unit: column.unit,
+        };
+        let survey = raw.survey_with(each);
+        raw.is_clear(&survey, checks)
+            .then_some(Self { raw, survey })
+    }
+
+    pub(crate) fn trace(&self) -> Trace<'_> {
+        Trace::raw(self.raw, &self.survey.spans)
     }
 }
 

@@ -2,15 +2,18 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
+use crate::math::Wide;
 use crate::units::TemperatureUnit;
 
-use super::build::{elapsed_ms, reading_steps, whole};
+use super::build::{elapsed_ms, reading_steps};
+use super::trace::RawColumn;
 use super::values::Values;
 
 /// Segments in a run.
 pub(crate) const RUN: usize = 64;
 /// Readings that are surveyed at a time, just after they were snapped.
-const PART: usize = 16 * RUN;
+pub(super) const PART: usize = 16 * RUN;
+/// Segments that are surveyed together: as many as the widest register holds, or a few of a narrower one.
 const LANES: usize = 8;
 
 /// The lowest and the highest of some readings; those that are missing are passed over.
@@ -41,11 +44,19 @@ impl Range {
     }
 }
 
+/// A run of segments: its first time and its last, and the range of its readings, both ends included.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(crate) struct Span {
+    pub(crate) began_ms: f64,
+    pub(crate) ended_ms: f64,
+    pub(crate) range: Range,
+}
+
 /// One pass over the readings of a place and their clock.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) struct Survey {
-    /// The range of each run of [`RUN`] segments, the readings at both of its ends included.
-    pub(super) ranges: Vec<Range>,
+    /// Each run of [`RUN`] segments.
+    pub(super) spans: Vec<Span>,
     /// The largest change between two readings.
     pub(super) steepest: f64,
     /// The shortest and the longest time between two rows.
@@ -58,7 +69,7 @@ pub(super) struct Survey {
 
 impl Survey {
     pub(super) const EMPTY: Self = Self {
-        ranges: Vec::new(),
+        spans: Vec::new(),
         steepest: 0.0,
         spacing_ms: Range::EMPTY,
         unchanged_ms: 0.0,
@@ -72,10 +83,10 @@ impl Survey {
 
             #[inline(always)]
             #[allow(clippy::inline_always)] // compiled once for each instruction set
-            fn with_simd<S: Simd>(self, _: S) -> Survey {
-                let (mut survey, mut lanes) = (Survey::EMPTY, Lanes::EMPTY);
+            fn with_simd<S: Simd>(self, simd: S) -> Survey {
+                let (mut survey, mut lanes) = (Survey::EMPTY, Lanes::new(simd));
                 survey.runs(&mut lanes, self.0, self.1);
-                survey.finish(lanes, self.0, self.1);
+                lanes.add_to(&mut survey);
                 survey
             }
         }
@@ -84,20 +95,23 @@ impl Survey {
 
     /// The range of all readings.
     pub(super) fn range(&self) -> Range {
-        self.ranges
-            .iter()
-            .copied()
-            .fold(Range::EMPTY, Range::joined)
+        let ranges = self.spans.iter().map(|span| span.range);
+        ranges.fold(Range::EMPTY, Range::joined)
     }
 
     /// Takes in the segment that ends in `row`, counted from 0.
     pub(super) fn push(&mut self, row: usize, t: (f64, f64), x: (f64, f64)) {
         if (row - 1).is_multiple_of(RUN) {
-            self.ranges.push(Range::EMPTY);
+            self.spans.push(Span {
+                began_ms: t.0,
+                ended_ms: t.1,
+                range: Range::EMPTY,
+            });
         }
-        if let Some(range) = self.ranges.last_mut() {
-            range.add(x.0);
-            range.add(x.1);
+        if let Some(span) = self.spans.last_mut() {
+            span.ended_ms = t.1;
+            span.range.add(x.0);
+            span.range.add(x.1);
         }
         let (dt, change) = (t.1 - t.0, (x.1 - x.0).abs());
         self.spacing_ms.add(dt);
@@ -106,114 +120,125 @@ impl Survey {
         self.is_complete &= dt.is_finite() && change.is_finite();
     }
 
-    /// Takes in the whole runs that are not yet in.
+    /// Takes in the runs of some rows, which follow the whole runs before them.
     #[inline(always)]
     #[allow(clippy::inline_always)] // the caller's instruction set is used
-    fn runs(&mut self, lanes: &mut Lanes, clock: &[f64], steps: &[f64]) {
-        let mut next = self.ranges.len() * RUN;
-        while let (Some(t), Some(x)) = (run_at(clock, next), run_at(steps, next)) {
-            self.ranges.push(lanes.run(t, x));
-            next += RUN;
+    fn runs<S: Simd>(&mut self, lanes: &mut Lanes<S>, clock: &[f64], steps: &[f64]) {
+        let mut rows = clock.len().min(steps.len());
+        let (mut clock, mut steps) = (clock, steps);
+        while rows > 1 {
+            let held = RUN.min(rows - 1);
+            let (Some(t), Some(x)) = (clock.get(..=held), steps.get(..=held)) else {
+                return;
+            };
+            self.run(lanes, t, x);
+            rows -= held;
+            clock = clock.get(held..).unwrap_or_default();
+            steps = steps.get(held..).unwrap_or_default();
         }
     }
 
-    /// Takes in what is left after the last whole run.
-    fn finish(&mut self, mut lanes: Lanes, clock: &[f64], steps: &[f64]) {
-        let from = self.ranges.len() * RUN;
-        let left = clock.len().min(steps.len()).saturating_sub(from + 1);
-        let to = from + left - left % LANES;
-        if from < to
-            && let (Some(t), Some(x)) = (clock.get(from..=to), steps.get(from..=to))
-        {
-            self.ranges.push(lanes.run(t, x));
+    /// Takes in a run, which may be a short one at the end.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's instruction set is used
+    fn run<S: Simd>(&mut self, lanes: &mut Lanes<S>, t: &[f64], x: &[f64]) {
+        let first_row = self.spans.len() * RUN;
+        if let (Some(t), Some(x)) = (whole_run(t), whole_run(x)) {
+            self.spans.extend(lanes.run(t, x));
+            return;
         }
-        lanes.add_to(self);
-        let rest = clock.windows(2).zip(steps.windows(2)).enumerate().skip(to);
+        let segments = t.len().min(x.len()).saturating_sub(1);
+        let together = segments - segments % LANES;
+        if let (true, Some(t), Some(x)) = (together > 0, t.get(..=together), x.get(..=together)) {
+            self.spans.extend(lanes.run(t, x));
+        }
+        let rest = t.windows(2).zip(x.windows(2)).enumerate().skip(together);
         for (row, (t, x)) in rest {
-            self.push(row + 1, (t[0], t[1]), (x[0], x[1]));
+            self.push(first_row + row + 1, (t[0], t[1]), (x[0], x[1]));
         }
     }
 }
 
-/// The readings of the whole run that begins at `row`, or nothing.
+/// The readings, where they are those of a whole run.
 #[inline(always)]
 #[allow(clippy::inline_always)] // part of the vectorised loop
-fn run_at(values: &[f64], row: usize) -> Option<&[f64; RUN + 1]> {
-    values.get(row..)?.first_chunk()
+fn whole_run(readings: &[f64]) -> Option<&[f64; RUN + 1]> {
+    readings.try_into().ok()
 }
 
-type Lane = [f64; LANES];
-
-/// A [`Survey`] under way, a lane for each place of a vector.
-struct Lanes {
-    steepest: Lane,
-    shortest: Lane,
-    longest: Lane,
-    unchanged: Lane,
-    missing: [u64; LANES],
+/// A [`Survey`] under way, in the places of a register.
+struct Lanes<S: Simd> {
+    simd: S,
+    steepest: Wide<S>,
+    shortest: Wide<S>,
+    longest: Wide<S>,
+    unchanged: Wide<S>,
+    /// Infinite or NaN once a time or a reading is missing.
+    all: Wide<S>,
 }
 
-impl Lanes {
-    const EMPTY: Self = Self {
-        steepest: [0.0; LANES],
-        shortest: [f64::INFINITY; LANES],
-        longest: [f64::NEG_INFINITY; LANES],
-        unchanged: [0.0; LANES],
-        missing: [0; LANES],
-    };
-
-    /// Takes in some eights of segments, and gives the range of their readings.
+impl<S: Simd> Lanes<S> {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn run(&mut self, t: &[f64], x: &[f64]) -> Range {
-        // Beginnings and ends of the segments, eight at a time.
-        let eights = t.len().min(x.len()).saturating_sub(1) / LANES;
-        let (mut low, mut high) = ([f64::INFINITY; LANES], [f64::NEG_INFINITY; LANES]);
-        for at in (0..eights).map(|nth| nth * LANES) {
-            let (Some(t0), Some(t1)) = (eight(t, at), eight(t, at + 1)) else {
-                continue;
-            };
-            let (Some(x0), Some(x1)) = (eight(x, at), eight(x, at + 1)) else {
-                continue;
-            };
-            for i in 0..LANES {
-                let (dt, change) = (t1[i] - t0[i], (x1[i] - x0[i]).abs());
-                // Neither comparison holds for NaN.
-                let (read, timed) = (change < f64::INFINITY, dt < f64::INFINITY);
-                self.missing[i] |= u64::from(!read) | u64::from(!timed);
-                // Whole milliseconds: the sum is exact in any order.
-                self.unchanged[i] += if change == 0.0 { dt } else { 0.0 };
-                self.steepest[i] = larger(change, self.steepest[i]);
-                self.shortest[i] = smaller(dt, self.shortest[i]);
-                self.longest[i] = larger(dt, self.longest[i]);
-                low[i] = smaller(x1[i], low[i]);
-                high[i] = larger(x1[i], high[i]);
-            }
+    fn new(simd: S) -> Self {
+        let nought = Wide::all(simd, 0.0);
+        Self {
+            simd,
+            steepest: nought,
+            shortest: Wide::all(simd, f64::INFINITY),
+            longest: Wide::all(simd, f64::NEG_INFINITY),
+            unchanged: nought,
+            all: nought,
         }
-        for width in [LANES / 2, LANES / 4, 1] {
-            for i in 0..width {
-                low[i] = smaller(low[i + width], low[i]);
-                high[i] = larger(high[i + width], high[i]);
-            }
-        }
-        let mut range = Range {
-            lowest: low[0],
-            highest: high[0],
-        };
-        if let Some(first) = x.first() {
-            range.add(*first);
-        }
-        range
     }
 
-    fn add_to(self, survey: &mut Survey) {
-        for i in 0..LANES {
-            survey.steepest = survey.steepest.max(self.steepest[i]);
-            survey.spacing_ms.add(self.shortest[i]);
-            survey.spacing_ms.add(self.longest[i]);
+    /// Takes in some eights of segments, and tells of them.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    fn run(&mut self, t: &[f64], x: &[f64]) -> Option<Span> {
+        let simd = self.simd;
+        let (mut low, mut high) = (
+            Wide::all(simd, f64::INFINITY),
+            Wide::all(simd, f64::NEG_INFINITY),
+        );
+        let mut range = Range::EMPTY;
+        let ([began, t1 @ ..], [first, x1 @ ..]) = (t, x) else {
+            return None;
+        };
+        // Beginnings and ends of the segments.
+        for at in 0..Wide::<S>::registers(t1.len().min(x1.len())) {
+            let dt = Wide::load(simd, t1, at) - Wide::load(simd, t, at);
+            let x1 = Wide::load(simd, x1, at);
+            let change = (x1 - Wide::load(simd, x, at)).abs();
+            self.all = self.all + (dt + change);
+            // Whole milliseconds: the sum is exact in any order.
+            self.unchanged = self.unchanged + dt.where_nought(change);
+            self.steepest = change.larger(self.steepest);
+            self.shortest = dt.smaller(self.shortest);
+            self.longest = dt.larger(self.longest);
+            low = x1.smaller(low);
+            high = x1.larger(high);
         }
-        survey.unchanged_ms += self.unchanged.iter().sum::<f64>();
-        survey.is_complete &= self.missing == [0; LANES];
+        range.lowest = low.fold(|a, b| smaller(b, a));
+        range.highest = high.fold(|a, b| larger(b, a));
+        range.add(*first);
+        Some(Span {
+            began_ms: *began,
+            ended_ms: *t1.last()?,
+            range,
+        })
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's instruction set is used
+    fn add_to(self, survey: &mut Survey) {
+        let (least, most) = (|a, b| smaller(b, a), |a, b| larger(b, a));
+        let spacing = &mut survey.spacing_ms;
+        spacing.lowest = smaller(self.shortest.fold(least), spacing.lowest);
+        spacing.highest = larger(self.longest.fold(most), spacing.highest);
+        survey.steepest = larger(self.steepest.fold(most), survey.steepest);
+        survey.unchanged_ms += self.unchanged.fold(|a, b| a + b);
+        survey.is_complete &= self.all.fold(|a, b| a + b).is_finite();
     }
 }
 
@@ -229,51 +254,6 @@ fn larger(x: f64, than: f64) -> f64 {
     if x > than { x } else { than }
 }
 
-/// The eight values from `at` on.
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn eight(values: &[f64], at: usize) -> Option<&Lane> {
-    values.get(at..)?.first_chunk()
-}
-
-/// One place of a log on its clock.
-#[derive(Clone, Copy, Debug)]
-pub(crate) struct Trace<'a> {
-    /// Whole milliseconds.
-    pub(crate) clock: &'a [f64],
-    /// Whole steps.
-    pub(crate) steps: &'a [f64],
-    /// The range of each run of [`RUN`] segments.
-    pub(crate) ranges: &'a [Range],
-}
-
-impl<'a> Trace<'a> {
-    /// The first rows alone.
-    pub(crate) fn until(self, rows: usize) -> Self {
-        Self {
-            clock: self.clock.get(..rows).unwrap_or(self.clock),
-            ..self
-        }
-    }
-
-    /// The segments run by run: each run's readings, both ends included, and a range that holds them.
-    pub(crate) fn runs(self) -> impl Iterator<Item = (&'a [f64], &'a [f64], Range)> {
-        let rows = self.clock.len().min(self.steps.len());
-        self.ranges
-            .iter()
-            .enumerate()
-            .filter_map(move |(run, range)| {
-                let (from, to) = (run * RUN, ((run + 1) * RUN + 1).min(rows));
-                Some((self.clock.get(from..to)?, self.steps.get(from..to)?, *range))
-            })
-    }
-
-    /// The last time of the clock.
-    pub(super) fn ends_ms(self) -> Option<i64> {
-        self.clock.last().map(|&t| whole(t))
-    }
-}
-
 /// Whole milliseconds of a column of seconds.
 pub(super) struct Clock<'a> {
     pub(super) elapsed_s: &'a [f64],
@@ -285,30 +265,39 @@ impl WithSimd for Clock<'_> {
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
     fn with_simd<S: Simd>(self, _: S) -> Values {
-        let mut clock = Values::with_capacity(self.elapsed_s.len());
-        for times in self.elapsed_s.chunks(RUN) {
-            snap(&mut clock, times, elapsed_ms);
-        }
+        let mut clock = Values::noughts(self.elapsed_s.len());
+        snap(self.elapsed_s, &mut clock, elapsed_ms);
         clock
     }
 }
 
-/// Adds up to [`RUN`] values as `whole` makes them. An array of fixed length is filled first, so that the loop is
-/// vectorised with the caller's instruction set.
+/// Writes the values as `whole` makes them.
 #[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn snap(to: &mut Values, values: &[f64], whole: impl Fn(f64) -> f64) {
-    let mut snapped = [0.0; RUN];
-    if let Some(values) = values.first_chunk::<RUN>() {
-        for i in 0..RUN {
-            snapped[i] = whole(values[i]);
+#[allow(clippy::inline_always)] // the loop is vectorised with the caller's instruction set
+pub(super) fn snap(values: &[f64], to: &mut [f64], whole: impl Fn(f64) -> f64) {
+    for (to, from) in to.iter_mut().zip(values) {
+        *to = whole(*from);
+    }
+}
+
+/// Writes the readings as whole steps.
+#[inline(always)]
+#[allow(clippy::inline_always)] // the loop is vectorised with the caller's instruction set
+pub(super) fn snap_readings(values: &[f64], to: &mut [f64], unit: TemperatureUnit) {
+    // One loop a unit, so that each is vectorised.
+    match unit {
+        TemperatureUnit::Celsius => {
+            snap(values, to, |v| reading_steps(v, TemperatureUnit::Celsius));
         }
-    } else {
-        for (to, from) in snapped.iter_mut().zip(values) {
-            *to = whole(*from);
+        TemperatureUnit::Fahrenheit => {
+            snap(values, to, |v| {
+                reading_steps(v, TemperatureUnit::Fahrenheit)
+            });
+        }
+        TemperatureUnit::Kelvin => {
+            snap(values, to, |v| reading_steps(v, TemperatureUnit::Kelvin));
         }
     }
-    to.extend_from_slice(snapped.get(..values.len()).unwrap_or(&snapped));
 }
 
 /// Whole steps of a column of temperatures, with their survey.
@@ -323,35 +312,166 @@ impl WithSimd for Column<'_> {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, _: S) -> (Values, Survey) {
-        let mut steps = Values::with_capacity(self.values.len());
+    fn with_simd<S: Simd>(self, simd: S) -> (Values, Survey) {
+        let mut steps = Values::noughts(self.values.len());
         let mut survey = Survey::EMPTY;
-        let mut lanes = Lanes::EMPTY;
-        // Each part is surveyed while it lies in the cache.
-        for part in self.values.chunks(PART) {
-            for values in part.chunks(RUN) {
-                // One loop a unit, so that each is vectorised.
-                match self.unit {
-                    TemperatureUnit::Celsius => {
-                        snap(&mut steps, values, |v| {
-                            reading_steps(v, TemperatureUnit::Celsius)
-                        });
-                    }
-                    TemperatureUnit::Fahrenheit => {
-                        snap(&mut steps, values, |v| {
-                            reading_steps(v, TemperatureUnit::Fahrenheit)
-                        });
-                    }
-                    TemperatureUnit::Kelvin => {
-                        snap(&mut steps, values, |v| {
-                            reading_steps(v, TemperatureUnit::Kelvin)
-                        });
-                    }
+        let mut lanes = Lanes::new(simd);
+        // Each part is surveyed while it lies in the cache; the last reading of a part begins the next.
+        for from in (0..steps.len()).step_by(PART) {
+            let to = (from + PART + 1).min(steps.len());
+            let rows = from..to;
+            if let (Some(values), Some(part)) =
+                (self.values.get(rows.clone()), steps.get_mut(rows.clone()))
+            {
+                snap_readings(values, part, self.unit);
+            }
+            if let (Some(clock), Some(part)) = (self.clock.get(rows.clone()), steps.get(rows)) {
+                survey.runs(&mut lanes, clock, part);
+            }
+        }
+        lanes.add_to(&mut survey);
+        (steps, survey)
+    }
+}
+
+/// What is done with every run of a column while it lies in the cache.
+pub(crate) trait EachRun {
+    /// Takes milliseconds, steps and a range that holds them.
+    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], range: Range);
+}
+
+impl RawColumn<'_> {
+    /// Surveys the column and hands its runs over, without keeping what was snapped.
+    pub(super) fn survey_with<E: EachRun>(self, each: &mut E) -> Survey {
+        Arch::new().dispatch(RawPass { raw: self, each })
+    }
+}
+
+struct RawPass<'a, E> {
+    raw: RawColumn<'a>,
+    each: &'a mut E,
+}
+
+impl<E: EachRun> WithSimd for RawPass<'_, E> {
+    type Output = Survey;
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn with_simd<S: Simd>(self, simd: S) -> Survey {
+        let Self { raw, each } = self;
+        let count = raw.elapsed_s.len().min(raw.temperatures.len());
+        let (mut survey, mut lanes) = (Survey::EMPTY, Lanes::new(simd));
+        let (mut t, mut x) = ([0.0; PART + 1], [0.0; PART + 1]);
+        for from in (0..count).step_by(PART) {
+            let rows = from..(from + PART + 1).min(count);
+            let (Some(times), Some(values)) =
+                (raw.elapsed_s.get(rows.clone()), raw.temperatures.get(rows))
+            else {
+                return survey;
+            };
+            snap(times, &mut t, elapsed_ms);
+            snap_readings(values, &mut x, raw.unit);
+            let (t, x) = (&t[..times.len()], &x[..values.len()]);
+            let known = survey.spans.len();
+            survey.runs(&mut lanes, t, x);
+            let spans = survey.spans.get(known..).unwrap_or_default();
+            for (run, span) in spans.iter().enumerate() {
+                let rows = run * RUN..((run + 1) * RUN + 1).min(t.len());
+                if let (Some(t), Some(x)) = (t.get(rows.clone()), x.get(rows)) {
+                    each.take(simd, t, x, span.range);
                 }
             }
-            survey.runs(&mut lanes, self.clock, &steps);
         }
-        survey.finish(lanes, self.clock, &steps);
-        (steps, survey)
+        lanes.add_to(&mut survey);
+        survey
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Notes every run.
+    #[derive(Default)]
+    struct Noted(Vec<(Vec<u64>, Range)>);
+
+    impl EachRun for Noted {
+        fn take<S: Simd>(&mut self, _: S, t: &[f64], x: &[f64], range: Range) {
+            let bits = t.iter().chain(x).map(|value| value.to_bits());
+            self.0.push((bits.collect(), range));
+        }
+    }
+
+    fn raw<'a>(elapsed_s: &'a [f64], temperatures: &'a [f64]) -> RawColumn<'a> {
+        RawColumn {
+            elapsed_s,
+            temperatures,
+            unit: TemperatureUnit::Fahrenheit,
+        }
+    }
+
+    #[test]
+    fn every_instruction_set_sees_the_same_whatever_the_readings() {
+        let strange = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e300, -1e300];
+        for rows in [1_usize, 2, 8, 9, 10, 64, 65, 66, 130, 1025, 1030, 3000] {
+            let times: Vec<f64> = (0..rows).map(|i| i as f64 * 0.7).collect();
+            let temps: Vec<f64> = (0..rows).map(|i| 40.0 + (i * 37 % 101) as f64).collect();
+            for (at, value) in strange.iter().copied().map(Some).chain([None]).enumerate() {
+                let (mut times, mut temps) = (times.clone(), temps.clone());
+                if let Some(value) = value {
+                    temps[(rows - 1) * at / 5] = value;
+                    times[(rows - 1) / (at + 1)] = value;
+                }
+                let column = raw(&times, &temps);
+                let mut plain = Noted::default();
+                let known = RawPass {
+                    raw: column,
+                    each: &mut plain,
+                }
+                .with_simd(pulp::Scalar::new());
+                let mut others = vec![Noted::default()];
+                let mut found = vec![column.survey_with(&mut others[0])];
+                #[cfg(target_arch = "x86_64")]
+                {
+                    use pulp::x86::{V3, V4};
+                    let mut noted = Noted::default();
+                    let pass = RawPass {
+                        raw: column,
+                        each: &mut noted,
+                    };
+                    found.extend(V3::try_new().map(|avx2| Simd::vectorize(avx2, pass)));
+                    let mut noted_wide = Noted::default();
+                    let pass = RawPass {
+                        raw: column,
+                        each: &mut noted_wide,
+                    };
+                    found.extend(V4::try_new().map(|avx512| Simd::vectorize(avx512, pass)));
+                    let ran = found.len() - 1;
+                    others.extend([noted, noted_wide].into_iter().take(ran));
+                }
+                // As text, in which NaN is itself.
+                let shown = format!("{known:?} {:?}", plain.0);
+                for (survey, noted) in found.iter().zip(&others) {
+                    assert_eq!(
+                        format!("{survey:?} {:?}", noted.0),
+                        shown,
+                        "{rows} {value:?}"
+                    );
+                }
+            }
+        }
+    }
+
+    #[test]
+    fn a_survey_tells_what_one_reading_after_another_tells() {
+        for rows in [2_usize, 7, 64, 65, 66, 100, 1025, 2000] {
+            let t: Vec<f64> = (0..rows).map(|i| (i * i % 1009) as f64 * 100.0).collect();
+            let x: Vec<f64> = (0..rows).map(|i| (i * 31 % 97 / 3) as f64 * 9e3).collect();
+            let mut one_by_one = Survey::EMPTY;
+            for row in 1..rows {
+                one_by_one.push(row, (t[row - 1], t[row]), (x[row - 1], x[row]));
+            }
+            assert_eq!(Survey::of(&t, &x), one_by_one, "{rows}");
+        }
     }
 }

@@ -23,11 +23,16 @@ const WARM_F: f64 = 5.0 * (100_000.0 + 459_670.0);
 
 impl Survey {
     /// True only where [`check_unit`] would find nothing.
-    pub(super) fn clears_unit(&self, column: &Readings, range: Range) -> bool {
+    pub(super) fn clears_unit(
+        &self,
+        unit: TemperatureUnit,
+        first: Option<f64>,
+        range: Range,
+    ) -> bool {
         self.is_whole()
             && range.lowest >= FROZEN_F
             && range.highest <= HOTTEST_INSIDE
-            && !begins_chilled(column, range)
+            && !begins_chilled(unit, first, range)
     }
 }
 
@@ -86,7 +91,9 @@ pub(super) fn check_unit(column: &Readings, found: &mut Findings) {
     }
     let range = Range { lowest, highest };
     let possible = match column.unit {
-        TemperatureUnit::Celsius if highest <= HOTTEST_INSIDE && begins_chilled(column, range) => {
+        TemperatureUnit::Celsius
+            if highest <= HOTTEST_INSIDE && begins_chilled(column.unit, column.first(), range) =>
+        {
             Some(TemperatureUnit::Fahrenheit)
         }
         TemperatureUnit::Fahrenheit if lowest >= CHILLED_F && highest < FROZEN_F => {
@@ -105,10 +112,16 @@ pub(super) fn check_unit(column: &Readings, found: &mut Findings) {
     }
 }
 
+impl Readings {
+    /// The first reading that there is.
+    pub(super) fn first(&self) -> Option<f64> {
+        self.steps.iter().copied().find(|x| x.is_finite())
+    }
+}
+
 /// Whether a Celsius column begins as a chilled bird would in Fahrenheit, and then is heated.
-fn begins_chilled(column: &Readings, range: Range) -> bool {
-    let first = column.steps.iter().copied().find(|x| x.is_finite());
-    column.unit == TemperatureUnit::Celsius
+fn begins_chilled(unit: TemperatureUnit, first: Option<f64>, range: Range) -> bool {
+    unit == TemperatureUnit::Celsius
         && range.highest >= HEATED_C
         && first.is_some_and(|x| x >= CHILLED_C.0 && x <= CHILLED_C.1)
 }

@@ -2,7 +2,7 @@
 //! each, takes longer than all the work on what is in them.
 
 use std::fmt;
-use std::ops::Deref;
+use std::ops::{Deref, DerefMut};
 
 use memmap2::MmapMut;
 
@@ -22,34 +22,25 @@ impl Values {
         Self(Memory::Few(Vec::new()))
     }
 
-    pub(super) fn with_capacity(values: usize) -> Self {
-        let few = || Memory::Few(Vec::with_capacity(values));
+    /// As many noughts, to be written over.
+    pub(super) fn noughts(values: usize) -> Self {
+        let few = || Memory::Few(vec![0.0; values]);
         Self(if values < MANY {
             few()
         } else {
-            pages(values).map_or_else(few, |pages| Memory::Many { pages, held: 0 })
+            pages(values).map_or_else(few, |pages| Memory::Many {
+                pages,
+                held: values,
+            })
         })
     }
 
     pub(super) fn push(&mut self, value: f64) {
-        self.extend_from_slice(&[value]);
-    }
-
-    #[inline]
-    pub(super) fn extend_from_slice(&mut self, values: &[f64]) {
-        match &mut self.0 {
-            Memory::Few(few) => few.extend_from_slice(values),
-            Memory::Many { pages, held } => {
-                let room: &mut [f64] = bytemuck::cast_slice_mut(pages);
-                let end = *held + values.len();
-                if let Some(room) = room.get_mut(*held..end) {
-                    room.copy_from_slice(values);
-                    *held = end;
-                } else {
-                    let grown = [self, values].concat();
-                    self.0 = Memory::Few(grown);
-                }
-            }
+        if let Memory::Many { .. } = self.0 {
+            self.0 = Memory::Few(self.to_vec());
+        }
+        if let Memory::Few(few) = &mut self.0 {
+            few.push(value);
         }
     }
 }
@@ -78,6 +69,20 @@ impl Deref for Values {
     }
 }
 
+impl DerefMut for Values {
+    #[inline]
+    fn deref_mut(&mut self) -> &mut [f64] {
+        match &mut self.0 {
+            Memory::Few(few) => few,
+            Memory::Many { pages, held } => {
+                let held = *held;
+                let room: &mut [f64] = bytemuck::cast_slice_mut(pages);
+                room.get_mut(..held).unwrap_or_default()
+            }
+        }
+    }
+}
+
 impl From<Vec<f64>> for Values {
     fn from(values: Vec<f64>) -> Self {
         Self(Memory::Few(values))
@@ -86,8 +91,8 @@ impl From<Vec<f64>> for Values {
 
 impl Clone for Values {
     fn clone(&self) -> Self {
-        let mut copy = Self::with_capacity(self.len());
-        copy.extend_from_slice(self);
+        let mut copy = Self::noughts(self.len());
+        copy.copy_from_slice(self);
         copy
     }
 }
@@ -110,18 +115,16 @@ mod tests {
 
     #[test]
     fn few_and_many_values_are_the_same_column() {
-        for capacity in [MANY - 1, MANY, MANY + 1] {
-            let mut column = Values::with_capacity(capacity);
-            assert_eq!(matches!(column.0, Memory::Many { .. }), capacity >= MANY);
-            let values: Vec<f64> = (0..capacity).map(|at| at as f64).collect();
-            for part in values.chunks(1 << 16) {
-                column.extend_from_slice(part);
-            }
+        for length in [MANY - 1, MANY, MANY + 1] {
+            let mut column = Values::noughts(length);
+            assert_eq!(matches!(column.0, Memory::Many { .. }), length >= MANY);
+            let values: Vec<f64> = (0..length).map(|at| at as f64).collect();
+            column.copy_from_slice(&values);
             assert_eq!(&*column, &*values);
             assert_eq!(column.clone(), column);
             // A row more than was asked for.
             column.push(-1.0);
-            assert_eq!(column.len(), capacity + 1);
+            assert_eq!(column.len(), length + 1);
             assert_eq!(column.last(), Some(&-1.0));
             assert_eq!(column.first(), Some(&0.0));
         }

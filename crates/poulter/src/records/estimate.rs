@@ -7,7 +7,9 @@ use crate::answer::{Answer, Basis, DEFAULT_STANDARD};
 use crate::error::Error;
 use crate::growth::{Growth, GrowthModel, GrowthRequest, Lag};
 use crate::lethality::{Lethality, LethalityRequest, Scheme};
-use crate::log::{LogChecks, LogFault, SoundLog, TemperatureLog};
+use crate::log::{
+    ColumnSlice, ElapsedSlice, LogChecks, LogFault, SoundLog, TemperatureLog, check_columns,
+};
 use crate::rules::{Case, Rulebook};
 use crate::units::TemperatureDifference;
 
@@ -87,13 +89,64 @@ pub fn lethality_of_log(
 ) -> Result<Answer<KillEstimate>, Error> {
     let case = Case::whole_turkey(DEFAULT_STANDARD);
     let given = Given::new(&query.log, query.checks, query.accuracy, case)?;
-    let request = LethalityRequest {
-        scheme: query.scheme,
-        sensor_uncertainty: given.accuracy,
-    };
+    let request = query.request(&given);
     let (lethality, faults) = inside(&given.log, &given.checks, |log| request.assess(log))?;
     let basis = Basis::new(book, case)?;
     Ok(basis.finish(KillEstimate { lethality, faults }))
+}
+
+/// The same along columns of the caller's, in place of the query's log. They are not copied where no fault is found.
+///
+/// # Errors
+///
+/// As [`lethality_of_log`].
+///
+/// ```
+/// use poulter::log::{ColumnSlice, ElapsedSlice, Place};
+/// use poulter::records::{LethalityQuery, lethality_of_columns};
+/// use poulter::rules::Rulebook;
+/// use poulter::units::TemperatureUnit;
+/// let query: LethalityQuery =
+///     serde_json::from_str(r#"{"scheme": {"scheme": "poultry-7log-turkey"}, "log": {}}"#)?;
+/// let clock = ElapsedSlice { elapsed_s: &[0.0, 294.0] };
+/// let core = ColumnSlice {
+///     place: Place::CORE,
+///     unit: TemperatureUnit::Fahrenheit,
+///     temperatures: &[150.0, 150.0],
+/// };
+/// let kill = lethality_of_columns(Rulebook::builtin(), &query, clock, &[core])?.answer;
+/// assert_eq!(kill.lethality.expect("no fault").places[0].shown, "at least 7 log10");
+/// # Ok::<(), Box<dyn std::error::Error>>(())
+/// ```
+pub fn lethality_of_columns(
+    book: &Rulebook,
+    query: &LethalityQuery,
+    clock: ElapsedSlice<'_>,
+    columns: &[ColumnSlice<'_>],
+) -> Result<Answer<KillEstimate>, Error> {
+    check_columns(clock, columns).map_err(|error| error.at("log"))?;
+    let case = Case::whole_turkey(DEFAULT_STANDARD);
+    let given = Given::without_log(query.checks, query.accuracy, case)?;
+    let request = query.request(&given);
+    let found = request.assess_columns(clock, columns, &given.checks)?;
+    let (lethality, faults) = match found {
+        Ok(lethality) => {
+            let cautions = lethality.cautions.clone();
+            (Some(lethality), cautions)
+        }
+        Err(faults) => (None, faults.0),
+    };
+    let basis = Basis::new(book, case)?;
+    Ok(basis.finish(KillEstimate { lethality, faults }))
+}
+
+impl LethalityQuery {
+    const fn request(&self, given: &Given<'_>) -> LethalityRequest {
+        LethalityRequest {
+            scheme: self.scheme,
+            sensor_uncertainty: given.accuracy,
+        }
+    }
 }
 
 /// Growth along a log. It explains; it is not a verdict, and every model is experimental.

@@ -40,7 +40,8 @@ pub use cooking::{CookingLogCheck, check_cooking_log, usual_scheme};
 pub(crate) use cooling::judge_cooling;
 pub use cooling::{CoolingLogCheck, check_cooling_log};
 pub use estimate::{
-    GrowthEstimate, GrowthQuery, KillEstimate, LethalityQuery, growth_of_log, lethality_of_log,
+    GrowthEstimate, GrowthQuery, KillEstimate, LethalityQuery, growth_of_log, lethality_of_columns,
+    lethality_of_log,
 };
 pub use given::GivenLog;
 pub(crate) use given::{Given, record_check};

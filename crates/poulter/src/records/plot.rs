@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 
 use crate::error::Error;
 use crate::lethality::Scheme;
-use crate::log::{LogChecks, Place, TemperatureLog};
+use crate::log::{LogChecks, Place, Room, TemperatureLog};
 use crate::units::TemperatureUnit;
 
 const MS_PER_S: f64 = 1e3;
@@ -56,9 +56,13 @@ impl PlotTable {
             for (_, trace) in sound.inside() {
                 let mut sum = 0.0;
                 let mut kill = vec![Some(0.0)];
-                for (t, x) in trace.clock.windows(2).zip(trace.steps.windows(2)) {
-                    sum += curve.segment((t[0], t[1]), (x[0], x[1]));
-                    kill.push(Some(sum));
+                let mut room = Room::EMPTY;
+                for run in trace.runs() {
+                    let (clock, steps) = run.read(&mut room);
+                    for (t, x) in clock.windows(2).zip(steps.windows(2)) {
+                        sum += curve.segment((t[0], t[1]), (x[0], x[1]));
+                        kill.push(Some(sum));
+                    }
                 }
                 columns.push((format!("{place}_log10_reduction"), kill));
             }

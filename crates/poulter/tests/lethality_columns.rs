@@ -1,0 +1,107 @@
+//! Columns worked out where they lie against the same columns taken into a log first.
+
+use poulter::lethality::{LethalityRequest, Scheme};
+use poulter::log::{ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog};
+use poulter::units::{TemperatureDifference, TemperatureUnit};
+use proptest::prelude::*;
+
+/// What may happen to a reading.
+#[derive(Clone, Copy, Debug)]
+enum Mishap {
+    Missing,
+    OutOfRange,
+    Jump,
+    SameTime,
+    Backward,
+    Gap,
+    Endless,
+}
+
+fn mishap() -> impl Strategy<Value = Mishap> {
+    prop_oneof![
+        Just(Mishap::Missing),
+        Just(Mishap::OutOfRange),
+        Just(Mishap::Jump),
+        Just(Mishap::SameTime),
+        Just(Mishap::Backward),
+        Just(Mishap::Gap),
+        Just(Mishap::Endless),
+    ]
+}
+
+/// Seconds and degrees of a roast, with mishaps.
+fn columns() -> impl Strategy<Value = (Vec<f64>, Vec<f64>)> {
+    let shape = (0_usize..2300, 1_u32..40, 20.0..100.0_f64, 0.0..0.6_f64);
+    let mishaps = prop::collection::vec((mishap(), any::<prop::sample::Index>()), 0..3);
+    (shape, mishaps).prop_map(|((rows, every_s, hottest, ripple), mishaps)| {
+        let mut times: Vec<f64> = (0..rows).map(|i| i as f64 * f64::from(every_s)).collect();
+        let mut temps: Vec<f64> = (0..rows)
+            .map(|i| {
+                let left = 1.0 - i as f64 / rows as f64;
+                hottest * (1.0 - left * left) + (i % 3) as f64 * ripple
+            })
+            .collect();
+        for (mishap, at) in mishaps.iter().filter(|_| rows > 0) {
+            let at = at.index(rows);
+            match mishap {
+                Mishap::Missing => temps[at] = f64::NAN,
+                Mishap::OutOfRange => temps[at] = 700.0,
+                Mishap::Jump => temps[at] += 60.0,
+                Mishap::SameTime => times[at] = times[at.saturating_sub(1)],
+                Mishap::Backward => times[at] -= 100.0,
+                Mishap::Gap => times[at..].iter_mut().for_each(|t| *t += 1000.0),
+                Mishap::Endless => times[at] = f64::INFINITY,
+            }
+        }
+        (times, temps)
+    })
+}
+
+proptest! {
+    #[test]
+    fn the_answer_is_that_of_the_log(
+        (times, temps) in columns(),
+        unit in prop_oneof![Just(TemperatureUnit::Celsius), Just(TemperatureUnit::Fahrenheit)],
+        scheme in prop_oneof![
+            Just(Scheme::Poultry7LogTurkey),
+            Just(Scheme::Uk702),
+            Just(Scheme::Meat65Log),
+        ],
+        places in prop_oneof![
+            Just(&["core"][..]),
+            Just(&["breast", "thigh"][..]),
+            Just(&["breast", "oven"][..]),
+            Just(&["oven"][..]),
+            Just(&["breast", "breast"][..]),
+        ],
+        accuracy in prop_oneof![Just("0 K"), Just("0.5 K"), Just("11 K")],
+    ) {
+        let clock = ElapsedSlice { elapsed_s: &times };
+        let columns: Vec<ColumnSlice<'_>> = places
+            .iter()
+            .map(|place| ColumnSlice {
+                place: Place::named(place).unwrap(),
+                unit,
+                temperatures: &temps,
+            })
+            .collect();
+        let checks = LogChecks::default();
+        let request = LethalityRequest {
+            scheme,
+            sensor_uncertainty: TemperatureDifference::parse(accuracy).unwrap(),
+        };
+        let taken_in = TemperatureLog::from_slices(clock, &columns).and_then(|log| {
+            match log.sound(&checks) {
+                Ok(sound) => request.assess(&sound).map(Ok),
+                Err(faults) => Ok(Err(faults)),
+            }
+        });
+        let where_they_lie = request.assess_columns(clock, &columns, &checks);
+        if accuracy == "11 K" {
+            prop_assert!(where_they_lie.is_err());
+        } else {
+            // As text: every bit of a number shows, and errors have no other equality.
+            prop_assert_eq!(format!("{where_they_lie:?}"), format!("{taken_in:?}"));
+        }
+    }
+}
