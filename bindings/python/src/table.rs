@@ -10,6 +10,7 @@ use poulter::batch::{LogRows, LogTable, TableReadings};
 use poulter::log::{ColumnSlice, Heading, Place};
 use poulter::units::TemperatureUnit;
 use poulter::{Error, ErrorKind};
+use rayon::prelude::*;
 
 use crate::cast;
 use crate::rows;
@@ -155,14 +156,34 @@ fn factorise<T: Hash + Eq + Copy>(
     Ok((numbers, first_rows))
 }
 
-/// Which rows belong to which log, and the first row of each.
+/// The rows whose number is not that of the row before, looked for on all cores.
+fn changes(numbers: &[i64]) -> Vec<usize> {
+    const A_TASK: usize = 1 << 16;
+    const TOGETHER: usize = 64;
+    let of_task = |task: usize| {
+        let rows = (task * A_TASK).max(1)..((task + 1) * A_TASK).min(numbers.len());
+        let mut found: Vec<usize> = (0..usize::from(task == 0)).collect();
+        for from in rows.clone().step_by(TOGETHER) {
+            let to = (from + TOGETHER).min(rows.end);
+            // Most rows belong to the log of the row before, so many are compared at once.
+            if numbers[from - 1..to - 1] != numbers[from..to] {
+                found.extend((from..to).filter(|&row| numbers[row] != numbers[row - 1]));
+            }
+        }
+        found
+    };
+    let tasks = 0..numbers.len().div_ceil(A_TASK);
+    tasks.into_par_iter().flat_map_iter(of_task).collect()
+}
+
+/// Which rows belong to which log, and the first row of each; `offsets` are the rows with another value than the one
+/// before.
 fn logs_of<T: Hash + Eq + Copy>(
     rows: usize,
+    mut offsets: Vec<usize>,
     value: impl Fn(usize) -> T + Copy,
     name: &str,
 ) -> Result<(Rows, Vec<usize>), Error> {
-    let begins = |&row: &usize| row == 0 || value(row) != value(row - 1);
-    let mut offsets: Vec<usize> = (0..rows).filter(begins).collect();
     let mut known = HashSet::new();
     if offsets.iter().all(|&row| known.insert(value(row))) {
         let first_rows = offsets.clone();
@@ -196,7 +217,7 @@ fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<usize>), Error> {
         let whole = cast::int64(values).map_err(|error| wrong(name, &error))?;
         filled(&whole, name)?;
         let whole = whole.values();
-        return logs_of(whole.len(), |row| whole[row], name);
+        return logs_of(whole.len(), changes(whole), |row| whole[row], name);
     }
     if values.data_type().is_floating() {
         // As text it would name a log of its own.
@@ -208,7 +229,9 @@ fn logs(values: &ArrayRef, name: &str) -> Result<(Rows, Vec<usize>), Error> {
         }
     }
     let text = words(values, name)?;
-    logs_of(text.len(), |row| text.value(row), name)
+    let begins = |&row: &usize| row == 0 || text.value(row) != text.value(row - 1);
+    let offsets = (0..text.len()).filter(begins).collect();
+    logs_of(text.len(), offsets, |row| text.value(row), name)
 }
 
 fn place_names(values: &ArrayRef, name: &str) -> Result<(Vec<u32>, Vec<Place>), Error> {

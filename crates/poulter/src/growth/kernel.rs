@@ -7,7 +7,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::{RUN, Range, Room, Trace};
+use crate::log::{RUN, Range, Room, Trace, fill_up};
 use crate::math;
 
 use super::rate::{CardinalRate, celsius, celsius_of_steps};
@@ -133,14 +133,14 @@ impl Sum {
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
     fn add(&mut self, clock: &[f64], steps: &[f64], reach: Reach) {
-        let mut filled = Room::EMPTY;
-        // A short last block is filled up with its last reading, which adds nothing.
-        for (to, from) in [(&mut filled.t, clock), (&mut filled.x, steps)] {
-            let (held, rest) = to.split_at_mut(from.len().min(BLOCK + 1));
-            held.copy_from_slice(from);
-            rest.fill(from.last().copied().unwrap_or(f64::NAN));
+        if let (Ok(t), Ok(x)) = (clock.try_into(), steps.try_into()) {
+            self.block(t, x, reach);
+            return;
         }
-        self.block(&filled.t, &mut filled.x, reach);
+        let mut room = Room::EMPTY;
+        fill_up(&mut room.t, clock);
+        fill_up(&mut room.x, steps);
+        self.block(&room.t, &room.x, reach);
     }
 }
 
@@ -221,13 +221,13 @@ impl Sum {
     /// Adds rate times milliseconds of one block.
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn block(&mut self, t: &[f64; BLOCK + 1], x: &mut [f64; BLOCK + 1], reach: Reach) {
-        for value in x.iter_mut() {
-            *value = celsius_of_steps(*value);
+    fn block(&mut self, t: &[f64; BLOCK + 1], steps: &[f64; BLOCK + 1], reach: Reach) {
+        let mut x = [0.0; BLOCK + 1];
+        for (to, from) in x.iter_mut().zip(steps) {
+            *to = celsius_of_steps(*from);
         }
         let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
-        let [x0 @ .., _] = &*x;
-        let [_, x1 @ ..] = &*x;
+        let ([x0 @ .., _], [_, x1 @ ..]) = (&x, &x);
         let mut part = [0.0; BLOCK];
         // Segments that the closed form of a short line inside the range does not fit.
         let mut is_rough = [0_u64; BLOCK];
@@ -448,6 +448,7 @@ mod tests {
                             lowest: run.clone().fold(f64::INFINITY, f64::min),
                             highest: run.fold(f64::NEG_INFINITY, f64::max),
                         },
+                        steepest: f64::INFINITY,
                     }
                 })
                 .collect();

@@ -5,10 +5,12 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::{EachRun, RUN, Range, Room, Trace};
-use crate::math::{NEAR, Wide, exp_near};
+use crate::log::{EachRun, RUN, Range, Room, Span, Trace, fill_up};
+use crate::math::{NEAR, Numbers, Wide, exp_near};
 
-use super::curve::{Curve, FirstOrder, SMALL_H, TableCurve, index, mean_factor};
+use super::curve::{
+    Curve, FirstOrder, SMALL_H, TINY_H, TableCurve, index, mean_factor, mean_factor_near,
+};
 
 /// Segments in a block: a run, so that the range of a run is that of a block.
 const BLOCK: usize = RUN;
@@ -82,8 +84,8 @@ impl Block {
     /// The kill of each segment, and what its end carries over.
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn fill<S: Simd>(&mut self, simd: S, curve: &Curve, t: &Readings, x: &Readings, range: Range) {
-        let reach = Reach::of(range, curve.ends());
+    fn fill<S: Simd>(&mut self, simd: S, curve: &Curve, t: &Readings, x: &Readings, span: &Span) {
+        let reach = Reach::of(span.range, curve.ends());
         match curve {
             Curve::FirstOrder(line) if reach.all_above_cap => {
                 self.level(t, line.rate_within(line.cap));
@@ -98,12 +100,12 @@ impl Block {
                 self.stairs[0] = table.stairs_at(table.top, x[BLOCK]);
             }
             Curve::FirstOrder(line) => {
-                self.first_order_rates(simd, line, x, reach, range);
-                self.first_order(simd, line, t, x, reach);
+                self.first_order_rates(simd, line, x, reach, span.range);
+                self.first_order(simd, line, t, x, reach, span.steepest);
                 self.rate[0] = self.rate[BLOCK];
             }
             Curve::Table(table) => {
-                self.table(table, t, x);
+                self.table(simd, table, t, x, span.steepest);
                 for values in self.carried() {
                     values[0] = values[BLOCK];
                 }
@@ -186,22 +188,27 @@ impl Block {
         t: &Readings,
         x: &Readings,
         reach: Reach,
+        steepest: f64,
     ) {
         let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
         let ([x0 @ .., _], [_, x1 @ ..]) = (x, x);
         let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
         let (half, half_slope) = (Wide::all(simd, 0.5), Wide::all(simd, 0.5 * line.slope));
-        let mut steepest = Wide::all(simd, 0.0);
+        let steepest = 0.5 * line.slope * steepest;
         for at in 0..Wide::<S>::registers(BLOCK) {
             let dt = Wide::load(simd, t1, at) - Wide::load(simd, t0, at);
             let dx = Wide::load(simd, x1, at) - Wide::load(simd, x0, at);
             let ends = Wide::load(simd, r0, at) + Wide::load(simd, r1, at);
             let (h, mean) = (half_slope * dx, half * dt * ends);
-            steepest = h.abs().larger(steepest);
+            let factor = if steepest <= TINY_H {
+                mean_factor_near(h)
+            } else {
+                mean_factor(h)
+            };
             mean.store(&mut self.trapezoid, at);
-            (mean * mean_factor(h)).store(&mut self.exact, at);
+            (mean * factor).store(&mut self.exact, at);
         }
-        if !reach.all_inside || steepest.fold(|a, b| if b > a { b } else { a }) > SMALL_H {
+        if !reach.all_inside || steepest > SMALL_H {
             for i in 0..BLOCK {
                 self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
             }
@@ -210,7 +217,15 @@ impl Block {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn table(&mut self, table: &TableCurve, t: &Readings, x: &Readings) {
+    fn table<S: Simd>(
+        &mut self,
+        simd: S,
+        table: &TableCurve,
+        t: &Readings,
+        x: &Readings,
+        steepest: f64,
+    ) {
+        let mut inverse = [0.0; BLOCK];
         {
             let [_, x @ ..] = x;
             let [_, slot @ ..] = &mut self.slot;
@@ -219,9 +234,8 @@ impl Block {
             let [_, whole @ ..] = &mut self.whole;
             let [_, step @ ..] = &mut self.step;
             let [_, stairs @ ..] = &mut self.stairs;
-            let mut inverse = [0.0; BLOCK];
-            for i in 0..BLOCK {
-                slot[i] = table.slot(x[i]);
+            for at in 0..Wide::<S>::registers(BLOCK) {
+                table.slot(Wide::load(simd, x, at)).store(slot, at);
             }
             for i in 0..BLOCK {
                 let k = index(slot[i]);
@@ -231,37 +245,47 @@ impl Block {
                 stairs[i] = table.stairs[k];
                 inverse[i] = table.inverse_slope[k];
             }
-            let cap = table.rate[index(table.top)];
-            for i in 0..BLOCK {
-                let over = x[i] - table.last;
-                let over = if over > 0.0 { over } else { 0.0 };
-                let above_row = x[i] - table.row(slot[i]);
+            let all = |value: f64| Wide::all(simd, value);
+            let (last, nought, cap) =
+                (all(table.last), all(0.0), all(table.rate[index(table.top)]));
+            for at in 0..Wide::<S>::registers(BLOCK) {
+                let (x, slot) = (Wide::load(simd, x, at), Wide::load(simd, slot, at));
+                let (above_last, above_row) = ((x - last).larger(nought), x - table.row(slot));
                 // Inside a slot the argument is at most 0.5; outside the rows the slope is nought.
-                rate[i] = step[i] * exp_near(slope[i] * above_row);
-                whole[i] += rate[i] * inverse[i] + cap * over;
-                stairs[i] += step[i] * above_row;
+                let climb = exp_near(Wide::load(simd, slope, at) * above_row);
+                let level = Wide::load(simd, step, at);
+                let here = level * climb;
+                let under = Wide::load(simd, whole, at) + here * Wide::load(simd, &inverse, at);
+                here.store(rate, at);
+                (under + cap * above_last).store(whole, at);
+                (Wide::load(simd, stairs, at) + level * above_row).store(stairs, at);
             }
         }
-        let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
-        let ([x0 @ .., _], [_, x1 @ ..]) = (x, x);
-        let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
-        let ([g0 @ .., _], [_, g1 @ ..]) = (&self.whole, &self.whole);
-        let ([s0 @ .., _], [_, s1 @ ..]) = (&self.stairs, &self.stairs);
-        let ([k0 @ .., _], [_, k1 @ ..]) = (&self.slot, &self.slot);
-        for i in 0..BLOCK {
-            let (dt, dx) = (t1[i] - t0[i], x1[i] - x0[i]);
-            let mean = dt * 0.5 * (r0[i] + r1[i]);
-            let within = mean * mean_factor(self.slope[i] * dx * 0.5);
+        let half = Wide::all(simd, 0.5);
+        let is_gentle = 0.5 * table.steepest * steepest <= TINY_H;
+        for at in 0..Wide::<S>::registers(BLOCK) {
+            let begin = |values: &Readings| Wide::load(simd, &values[..BLOCK], at);
+            let end = |values: &Readings| Wide::load(simd, &values[1..], at);
+            let (dt, dx) = (end(t) - begin(t), end(x) - begin(x));
+            let mean = dt * half * (begin(&self.rate) + end(&self.rate));
+            let h = begin(&self.slope) * dx * half;
+            let factor = if is_gentle {
+                mean_factor_near(h)
+            } else {
+                mean_factor(h)
+            };
+            let within = mean * factor;
             // Milliseconds a step; read only where the line leaves its slot.
             let pace = dt / dx;
-            let same = k0[i].to_bits() == k1[i].to_bits();
-            self.trapezoid[i] = mean;
-            self.exact[i] = if same { within } else { pace * (g1[i] - g0[i]) };
-            self.strict[i] = if same {
-                dt * self.step[i]
-            } else {
-                pace * (s1[i] - s0[i])
-            };
+            let across = pace * (end(&self.whole) - begin(&self.whole));
+            let up_stairs = pace * (end(&self.stairs) - begin(&self.stairs));
+            let (from, to) = (begin(&self.slot), end(&self.slot));
+            let on_step = dt * begin(&self.step);
+            mean.store(&mut self.trapezoid, at);
+            from.where_equal(to, within, across)
+                .store(&mut self.exact, at);
+            from.where_equal(to, on_step, up_stairs)
+                .store(&mut self.strict, at);
         }
     }
 }
@@ -302,14 +326,14 @@ impl<'a> Integrator<'a> {
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn add<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], range: Range) {
+    fn add<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], span: &Span) {
         if !self.begun {
             self.begun = true;
             self.block
                 .begin(self.curve, x.first().copied().unwrap_or(f64::NAN));
         }
         if let (Ok(t), Ok(x)) = (t.try_into(), x.try_into()) {
-            self.block.fill(simd, self.curve, t, x, range);
+            self.block.fill(simd, self.curve, t, x, span);
             self.sum(t, x);
             return;
         }
@@ -317,7 +341,7 @@ impl<'a> Integrator<'a> {
         fill_up(&mut filled.t, t);
         fill_up(&mut filled.x, x);
         self.block
-            .fill(simd, self.curve, &filled.t, &filled.x, range);
+            .fill(simd, self.curve, &filled.t, &filled.x, span);
         self.sum(&filled.t, &filled.x);
     }
 
@@ -345,9 +369,9 @@ impl<'a> Integrator<'a> {
 impl EachRun for Integrator<'_> {
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], range: Range) {
-        if !self.passes_over(range) {
-            self.add(simd, t, x, range);
+    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], span: &Span) {
+        if !self.passes_over(span.range) {
+            self.add(simd, t, x, span);
         }
     }
 }
@@ -367,11 +391,14 @@ impl WithSimd for Pass<'_> {
         let (mut room, mut lowered) = (Room::EMPTY, [0.0; BLOCK + 1]);
         for run in self.trace.runs() {
             let Range { lowest, highest } = run.span.range;
-            let range = Range {
-                lowest: lowest - self.by,
-                highest: highest - self.by,
+            let span = Span {
+                range: Range {
+                    lowest: lowest - self.by,
+                    highest: highest - self.by,
+                },
+                ..run.span
             };
-            if self.sum.passes_over(range) {
+            if self.sum.passes_over(span.range) {
                 continue;
             }
             let (t, mut x) = run.read(&mut room);
@@ -381,7 +408,7 @@ impl WithSimd for Pass<'_> {
                 }
                 x = &lowered[..x.len()];
             }
-            self.sum.add(simd, t, x, range);
+            self.sum.add(simd, t, x, &span);
         }
         self.sum.answer
     }
@@ -459,15 +486,6 @@ fn reached(
         return Some(late);
     }
     None
-}
-
-/// Copies the readings of a run; a short one is filled up with its last reading, which adds nothing.
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn fill_up(block: &mut Readings, run: &[f64]) {
-    let (held, rest) = block.split_at_mut(run.len().min(BLOCK + 1));
-    held.copy_from_slice(run);
-    rest.fill(run.last().copied().unwrap_or(f64::NAN));
 }
 
 #[cfg(test)]

@@ -46,6 +46,10 @@ fn spans(clock: &[f64], steps: &[f64]) -> Vec<Span> {
                 lowest: readings.clone().fold(f64::INFINITY, f64::min),
                 highest: readings.fold(f64::NEG_INFINITY, f64::max),
             },
+            steepest: steps[from..=to]
+                .windows(2)
+                .map(|x| (x[1] - x[0]).abs())
+                .fold(0.0, f64::max),
         }
     };
     let firsts = (0..clock.len().saturating_sub(1)).step_by(RUN);
@@ -275,7 +279,7 @@ fn columns_where_they_lie_give_the_bits_of_a_log() {
         coarse_step: TemperatureDifference::parse("100 K").unwrap(),
         ..LogChecks::default()
     };
-    // Runs have 64 segments, and 16 of them are snapped together.
+    // Runs have 64 segments, and two of them are snapped together.
     for rows in [
         200, 256, 257, 258, 1000, 1024, 1025, 1026, 2048, 2049, 2050, 5000,
     ] {

@@ -120,7 +120,7 @@ impl Survey {
         } else {
             SMALLEST_JUMP
         };
-        self.is_whole() && self.steepest <= least
+        self.is_whole() && self.steepest() <= least
     }
 
     fn clears_flat_line(&self, checks: &LogChecks) -> bool {

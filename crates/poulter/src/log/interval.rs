@@ -174,6 +174,7 @@ fn spells(trace: Trace<'_>, band: Band, rounding: Rounding) -> Vec<Spell> {
             began_ms,
             ended_ms,
             range,
+            ..
         } = run.span;
         if range.highest < lowest || range.lowest > highest {
             unbroken = false;

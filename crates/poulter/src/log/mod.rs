@@ -41,7 +41,7 @@ pub use place::{Place, PlaceRole};
 pub(crate) use sound::ClearColumn;
 pub use sound::SoundLog;
 pub(crate) use survey::{EachRun, RUN, Range, Span};
-pub(crate) use trace::{RawColumn, Room, Run, Trace};
+pub(crate) use trace::{RawColumn, Room, Run, Trace, fill_up};
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
 pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

@@ -2,7 +2,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::math::Wide;
+use crate::math::{Numbers, Wide};
 use crate::units::TemperatureUnit;
 
 use super::build::{elapsed_ms, reading_steps};
@@ -11,8 +11,9 @@ use super::values::Values;
 
 /// Segments in a run.
 pub(crate) const RUN: usize = 64;
-/// Readings that are surveyed at a time, just after they were snapped.
-pub(super) const PART: usize = 16 * RUN;
+/// Readings that are surveyed at a time, just after they were snapped. Few, so that the next ones come from memory while
+/// these are worked on.
+pub(super) const PART: usize = 2 * RUN;
 /// Segments that are surveyed together: as many as the widest register holds, or a few of a narrower one.
 const LANES: usize = 8;
 
@@ -32,8 +33,8 @@ impl Range {
     #[inline(always)]
     #[allow(clippy::inline_always)] // part of the vectorised loop
     fn add(&mut self, x: f64) {
-        self.lowest = smaller(x, self.lowest);
-        self.highest = larger(x, self.highest);
+        self.lowest = x.smaller(self.lowest);
+        self.highest = x.larger(self.highest);
     }
 
     pub(super) fn joined(self, other: Self) -> Self {
@@ -44,12 +45,14 @@ impl Range {
     }
 }
 
-/// A run of segments: its first time and its last, and the range of its readings, both ends included.
+/// A run of segments: its first time and its last, the range of its readings, both ends included, and the largest change
+/// between two of them.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Span {
     pub(crate) began_ms: f64,
     pub(crate) ended_ms: f64,
     pub(crate) range: Range,
+    pub(crate) steepest: f64,
 }
 
 /// One pass over the readings of a place and their clock.
@@ -57,8 +60,6 @@ pub(crate) struct Span {
 pub(super) struct Survey {
     /// Each run of [`RUN`] segments.
     pub(super) spans: Vec<Span>,
-    /// The largest change between two readings.
-    pub(super) steepest: f64,
     /// The shortest and the longest time between two rows.
     pub(super) spacing_ms: Range,
     /// The whole time over which the reading did not change.
@@ -70,7 +71,6 @@ pub(super) struct Survey {
 impl Survey {
     pub(super) const EMPTY: Self = Self {
         spans: Vec::new(),
-        steepest: 0.0,
         spacing_ms: Range::EMPTY,
         unchanged_ms: 0.0,
         is_complete: true,
@@ -93,6 +93,12 @@ impl Survey {
         Arch::new().dispatch(Pass(clock, steps))
     }
 
+    /// The largest change between two readings.
+    pub(super) fn steepest(&self) -> f64 {
+        let changes = self.spans.iter().map(|span| span.steepest);
+        changes.fold(0.0, f64::max)
+    }
+
     /// The range of all readings.
     pub(super) fn range(&self) -> Range {
         let ranges = self.spans.iter().map(|span| span.range);
@@ -106,16 +112,17 @@ impl Survey {
                 began_ms: t.0,
                 ended_ms: t.1,
                 range: Range::EMPTY,
+                steepest: 0.0,
             });
         }
+        let (dt, change) = (t.1 - t.0, (x.1 - x.0).abs());
         if let Some(span) = self.spans.last_mut() {
             span.ended_ms = t.1;
+            span.steepest = change.larger(span.steepest);
             span.range.add(x.0);
             span.range.add(x.1);
         }
-        let (dt, change) = (t.1 - t.0, (x.1 - x.0).abs());
         self.spacing_ms.add(dt);
-        self.steepest = self.steepest.max(change);
         self.unchanged_ms += if change == 0.0 { dt } else { 0.0 };
         self.is_complete &= dt.is_finite() && change.is_finite();
     }
@@ -169,7 +176,6 @@ fn whole_run(readings: &[f64]) -> Option<&[f64; RUN + 1]> {
 /// A [`Survey`] under way, in the places of a register.
 struct Lanes<S: Simd> {
     simd: S,
-    steepest: Wide<S>,
     shortest: Wide<S>,
     longest: Wide<S>,
     unchanged: Wide<S>,
@@ -184,7 +190,6 @@ impl<S: Simd> Lanes<S> {
         let nought = Wide::all(simd, 0.0);
         Self {
             simd,
-            steepest: nought,
             shortest: Wide::all(simd, f64::INFINITY),
             longest: Wide::all(simd, f64::NEG_INFINITY),
             unchanged: nought,
@@ -201,6 +206,8 @@ impl<S: Simd> Lanes<S> {
             Wide::all(simd, f64::INFINITY),
             Wide::all(simd, f64::NEG_INFINITY),
         );
+        let nought = Wide::all(simd, 0.0);
+        let mut steepest = nought;
         let mut range = Range::EMPTY;
         let ([began, t1 @ ..], [first, x1 @ ..]) = (t, x) else {
             return None;
@@ -212,46 +219,34 @@ impl<S: Simd> Lanes<S> {
             let change = (x1 - Wide::load(simd, x, at)).abs();
             self.all = self.all + (dt + change);
             // Whole milliseconds: the sum is exact in any order.
-            self.unchanged = self.unchanged + dt.where_nought(change);
-            self.steepest = change.larger(self.steepest);
+            self.unchanged = self.unchanged + change.where_equal(nought, dt, nought);
+            steepest = change.larger(steepest);
             self.shortest = dt.smaller(self.shortest);
             self.longest = dt.larger(self.longest);
             low = x1.smaller(low);
             high = x1.larger(high);
         }
-        range.lowest = low.fold(|a, b| smaller(b, a));
-        range.highest = high.fold(|a, b| larger(b, a));
+        range.lowest = low.fold(|a, b| b.smaller(a));
+        range.highest = high.fold(|a, b| b.larger(a));
         range.add(*first);
         Some(Span {
             began_ms: *began,
             ended_ms: *t1.last()?,
             range,
+            steepest: steepest.fold(|a, b| b.larger(a)),
         })
     }
 
     #[inline(always)]
     #[allow(clippy::inline_always)] // the caller's instruction set is used
     fn add_to(self, survey: &mut Survey) {
-        let (least, most) = (|a, b| smaller(b, a), |a, b| larger(b, a));
+        let (least, most) = (|a: f64, b: f64| b.smaller(a), |a: f64, b: f64| b.larger(a));
         let spacing = &mut survey.spacing_ms;
-        spacing.lowest = smaller(self.shortest.fold(least), spacing.lowest);
-        spacing.highest = larger(self.longest.fold(most), spacing.highest);
-        survey.steepest = larger(self.steepest.fold(most), survey.steepest);
+        spacing.lowest = self.shortest.fold(least).smaller(spacing.lowest);
+        spacing.highest = self.longest.fold(most).larger(spacing.highest);
         survey.unchanged_ms += self.unchanged.fold(|a, b| a + b);
         survey.is_complete &= self.all.fold(|a, b| a + b).is_finite();
     }
-}
-
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn smaller(x: f64, than: f64) -> f64 {
-    if x < than { x } else { than }
-}
-
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn larger(x: f64, than: f64) -> f64 {
-    if x > than { x } else { than }
 }
 
 /// Whole milliseconds of a column of seconds.
@@ -336,8 +331,8 @@ impl WithSimd for Column<'_> {
 
 /// What is done with every run of a column while it lies in the cache.
 pub(crate) trait EachRun {
-    /// Takes milliseconds, steps and a range that holds them.
-    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], range: Range);
+    /// Takes milliseconds, steps and what is known of them.
+    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], span: &Span);
 }
 
 impl RawColumn<'_> {
@@ -378,7 +373,7 @@ impl<E: EachRun> WithSimd for RawPass<'_, E> {
             for (run, span) in spans.iter().enumerate() {
                 let rows = run * RUN..((run + 1) * RUN + 1).min(t.len());
                 if let (Some(t), Some(x)) = (t.get(rows.clone()), x.get(rows)) {
-                    each.take(simd, t, x, span.range);
+                    each.take(simd, t, x, span);
                 }
             }
         }
@@ -393,12 +388,12 @@ mod tests {
 
     /// Notes every run.
     #[derive(Default)]
-    struct Noted(Vec<(Vec<u64>, Range)>);
+    struct Noted(Vec<(Vec<u64>, Span)>);
 
     impl EachRun for Noted {
-        fn take<S: Simd>(&mut self, _: S, t: &[f64], x: &[f64], range: Range) {
+        fn take<S: Simd>(&mut self, _: S, t: &[f64], x: &[f64], span: &Span) {
             let bits = t.iter().chain(x).map(|value| value.to_bits());
-            self.0.push((bits.collect(), range));
+            self.0.push((bits.collect(), *span));
         }
     }
 
@@ -413,7 +408,7 @@ mod tests {
     #[test]
     fn every_instruction_set_sees_the_same_whatever_the_readings() {
         let strange = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 1e300, -1e300];
-        for rows in [1_usize, 2, 8, 9, 10, 64, 65, 66, 130, 1025, 1030, 3000] {
+        for rows in [1_usize, 2, 8, 9, 10, 64, 65, 66, 128, 129, 130, 1030, 3000] {
             let times: Vec<f64> = (0..rows).map(|i| i as f64 * 0.7).collect();
             let temps: Vec<f64> = (0..rows).map(|i| 40.0 + (i * 37 % 101) as f64).collect();
             for (at, value) in strange.iter().copied().map(Some).chain([None]).enumerate() {
@@ -464,7 +459,7 @@ mod tests {
 
     #[test]
     fn a_survey_tells_what_one_reading_after_another_tells() {
-        for rows in [2_usize, 7, 64, 65, 66, 100, 1025, 2000] {
+        for rows in [2_usize, 7, 64, 65, 66, 100, 129, 130, 2000] {
             let t: Vec<f64> = (0..rows).map(|i| (i * i % 1009) as f64 * 100.0).collect();
             let x: Vec<f64> = (0..rows).map(|i| (i * 31 % 97 / 3) as f64 * 9e3).collect();
             let mut one_by_one = Survey::EMPTY;

@@ -46,6 +46,15 @@ impl Room {
     };
 }
 
+/// Copies the readings of a run into a block; a short one is filled up with its last reading, which adds nothing.
+#[inline(always)]
+#[allow(clippy::inline_always)] // part of the vectorised loop
+pub(crate) fn fill_up(block: &mut [f64; RUN + 1], run: &[f64]) {
+    let (held, rest) = block.split_at_mut(run.len().min(RUN + 1));
+    held.copy_from_slice(run);
+    rest.fill(run.last().copied().unwrap_or(f64::NAN));
+}
+
 /// Some segments that follow one another.
 #[derive(Clone, Copy)]
 pub(crate) struct Run<'a> {

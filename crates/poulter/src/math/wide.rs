@@ -3,7 +3,7 @@
 // Every function here is part of a loop that is compiled once for each instruction set.
 #![allow(clippy::inline_always)]
 
-use std::ops::{Add, Mul, Sub};
+use std::ops::{Add, Div, Mul, Sub};
 
 use pulp::Simd;
 
@@ -13,6 +13,10 @@ pub(crate) trait Numbers:
 {
     /// A constant, as often as there are numbers here.
     fn like(self, value: f64) -> Self;
+    /// The smaller of two; `than` where one of them is NaN.
+    fn smaller(self, than: Self) -> Self;
+    /// The larger of two; `than` where one of them is NaN.
+    fn larger(self, than: Self) -> Self;
 }
 
 impl Numbers for f64 {
@@ -20,12 +24,32 @@ impl Numbers for f64 {
     fn like(self, value: f64) -> Self {
         value
     }
+
+    #[inline(always)]
+    fn smaller(self, than: Self) -> Self {
+        if self < than { self } else { than }
+    }
+
+    #[inline(always)]
+    fn larger(self, than: Self) -> Self {
+        if self > than { self } else { than }
+    }
 }
 
 impl<S: Simd> Numbers for Wide<S> {
     #[inline(always)]
     fn like(self, value: f64) -> Self {
         Self::all(self.simd, value)
+    }
+
+    #[inline(always)]
+    fn smaller(self, than: Self) -> Self {
+        self.where_less(than, self, than)
+    }
+
+    #[inline(always)]
+    fn larger(self, than: Self) -> Self {
+        than.where_less(self, self, than)
     }
 }
 
@@ -56,6 +80,7 @@ macro_rules! operator {
 operator!(Add, add, add_f64s);
 operator!(Sub, sub, sub_f64s);
 operator!(Mul, mul, mul_f64s);
+operator!(Div, div, div_f64s);
 
 impl<S: Simd> Wide<S> {
     #[inline(always)]
@@ -93,32 +118,19 @@ impl<S: Simd> Wide<S> {
         Self::new(self.simd, self.simd.and_f64s(all_but_sign, self.held))
     }
 
-    /// The smaller of two; `than` where one of them is NaN.
-    #[inline(always)]
-    pub(crate) fn smaller(self, than: Self) -> Self {
-        self.where_less(than, self, than)
-    }
-
-    /// The larger of two; `than` where one of them is NaN.
-    #[inline(always)]
-    pub(crate) fn larger(self, than: Self) -> Self {
-        than.where_less(self, self, than)
-    }
-
     #[inline(always)]
     fn where_less(self, other: Self, yes: Self, no: Self) -> Self {
         let is_less = self.simd.less_than_f64s(self.held, other.held);
         Self::new(self.simd, self.simd.select_f64s(is_less, yes.held, no.held))
     }
 
-    /// This number where `other` is nought, and nought elsewhere.
+    /// `yes` where two numbers are the same, and `no` elsewhere.
     #[inline(always)]
-    pub(crate) fn where_nought(self, other: Self) -> Self {
-        let nought = self.simd.splat_f64s(0.0);
-        let is_nought = self.simd.equal_f64s(other.held, nought);
+    pub(crate) fn where_equal(self, other: Self, yes: Self, no: Self) -> Self {
+        let is_equal = self.simd.equal_f64s(self.held, other.held);
         Self::new(
             self.simd,
-            self.simd.select_f64s(is_nought, self.held, nought),
+            self.simd.select_f64s(is_equal, yes.held, no.held),
         )
     }
 
@@ -126,6 +138,10 @@ impl<S: Simd> Wide<S> {
     #[inline(always)]
     pub(crate) fn fold(self, join: impl Fn(f64, f64) -> f64) -> f64 {
         let numbers: &[f64] = bytemuck::cast_slice(std::slice::from_ref(&self.held));
-        numbers.iter().copied().reduce(join).unwrap_or(f64::NAN)
+        let mut joined = numbers[0];
+        for number in &numbers[1..] {
+            joined = join(joined, *number);
+        }
+        joined
     }
 }
