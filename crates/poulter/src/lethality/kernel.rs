@@ -293,6 +293,7 @@ impl Block {
 /// A curve, a target and what the runs so far add up to. Runs follow one another.
 pub(crate) struct Integrator<'a> {
     curve: &'a Curve,
+    arch: Arch,
     needed: f64,
     begun: bool,
     block: Block,
@@ -303,6 +304,7 @@ impl<'a> Integrator<'a> {
     pub(crate) fn new(curve: &'a Curve, target: f64) -> Self {
         Self {
             curve,
+            arch: Arch::new(),
             needed: target * (1.0 - ROUNDING_SHARE),
             begun: false,
             block: Block::EMPTY,
@@ -324,100 +326,108 @@ impl<'a> Integrator<'a> {
         nothing
     }
 
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn add<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], span: &Span) {
+    fn add(&mut self, t: &[f64], x: &[f64], span: &Span) {
         if !self.begun {
             self.begun = true;
             self.block
                 .begin(self.curve, x.first().copied().unwrap_or(f64::NAN));
         }
         if let (Ok(t), Ok(x)) = (t.try_into(), x.try_into()) {
-            self.block.fill(simd, self.curve, t, x, span);
-            self.sum(t, x);
+            self.add_block(t, x, span);
             return;
         }
         let mut filled = Room::EMPTY;
         fill_up(&mut filled.t, t);
         fill_up(&mut filled.x, x);
-        self.block
-            .fill(simd, self.curve, &filled.t, &filled.x, span);
-        self.sum(&filled.t, &filled.x);
+        self.add_block(&filled.t, &filled.x, span);
     }
 
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn sum(&mut self, t: &Readings, x: &Readings) {
-        let sum = in_lanes(&self.block.exact);
-        if self.answer.reached_ms.is_none() && self.answer.exact + sum >= self.needed {
-            self.answer.reached_ms = reached(
-                self.curve,
-                (t, x, &self.block.exact),
-                self.answer.exact,
-                self.needed,
-            );
-        }
-        self.answer.exact += sum;
-        self.answer.trapezoid += in_lanes(&self.block.trapezoid);
-        self.answer.strict += match self.curve {
-            Curve::Table(_) => in_lanes(&self.block.strict),
-            Curve::FirstOrder(_) => sum,
+    /// The instruction set is chosen block by block, so that the code of a block stands once for each of them.
+    fn add_block(&mut self, t: &Readings, x: &Readings, span: &Span) {
+        let fill = Fill {
+            block: &mut self.block,
+            curve: self.curve,
+            t,
+            x,
+            span,
         };
+        let [exact, trapezoid, strict] = self.arch.dispatch(fill);
+        if self.answer.reached_ms.is_none() && self.answer.exact + exact >= self.needed {
+            let so_far = self.answer.exact;
+            let segments = (t, x, &self.block.exact);
+            self.answer.reached_ms = reached(self.curve, segments, so_far, self.needed);
+        }
+        self.answer.exact += exact;
+        self.answer.trapezoid += trapezoid;
+        self.answer.strict += strict;
+    }
+}
+
+struct Fill<'a> {
+    block: &'a mut Block,
+    curve: &'a Curve,
+    t: &'a Readings,
+    x: &'a Readings,
+    span: &'a Span,
+}
+
+impl WithSimd for Fill<'_> {
+    /// The sums of the block: exact, of the mean of end rates, and of the staircase.
+    type Output = [f64; 3];
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // compiled once for each instruction set
+    fn with_simd<S: Simd>(self, simd: S) -> [f64; 3] {
+        let block = self.block;
+        block.fill(simd, self.curve, self.t, self.x, self.span);
+        let exact = in_lanes(&block.exact);
+        let strict = match self.curve {
+            Curve::Table(_) => in_lanes(&block.strict),
+            Curve::FirstOrder(_) => exact,
+        };
+        [exact, in_lanes(&block.trapezoid), strict]
     }
 }
 
 impl EachRun for Integrator<'_> {
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], span: &Span) {
+    fn take(&mut self, t: &[f64], x: &[f64], span: &Span) {
         if !self.passes_over(span.range) {
-            self.add(simd, t, x, span);
+            self.add(t, x, span);
         }
-    }
-}
-
-struct Pass<'a> {
-    trace: Trace<'a>,
-    by: f64,
-    sum: Integrator<'a>,
-}
-
-impl WithSimd for Pass<'_> {
-    type Output = Integral;
-
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(mut self, simd: S) -> Integral {
-        let (mut room, mut lowered) = (Room::EMPTY, [0.0; BLOCK + 1]);
-        for run in self.trace.runs() {
-            let Range { lowest, highest } = run.span.range;
-            let span = Span {
-                range: Range {
-                    lowest: lowest - self.by,
-                    highest: highest - self.by,
-                },
-                ..run.span
-            };
-            if self.sum.passes_over(span.range) {
-                continue;
-            }
-            let (t, mut x) = run.read(&mut room);
-            if self.by != 0.0 {
-                for (to, from) in lowered.iter_mut().zip(x) {
-                    *to = *from - self.by;
-                }
-                x = &lowered[..x.len()];
-            }
-            self.sum.add(simd, t, x, &span);
-        }
-        self.sum.answer
     }
 }
 
 /// The integral of `curve` over the readings of a trace, lowered by some steps, and when it came to `target`.
 pub(crate) fn integrate(curve: &Curve, trace: Trace<'_>, by: f64, target: f64) -> Integral {
-    let sum = Integrator::new(curve, target);
-    Arch::new().dispatch(Pass { trace, by, sum })
+    Integrator::new(curve, target).over(trace, by)
+}
+
+impl Integrator<'_> {
+    fn over(mut self, trace: Trace<'_>, by: f64) -> Integral {
+        let (mut room, mut lowered) = (Room::EMPTY, [0.0; BLOCK + 1]);
+        for run in trace.runs() {
+            let Range { lowest, highest } = run.span.range;
+            let span = Span {
+                range: Range {
+                    lowest: lowest - by,
+                    highest: highest - by,
+                },
+                ..run.span
+            };
+            if self.passes_over(span.range) {
+                continue;
+            }
+            let (t, mut x) = run.read(&mut room);
+            if by != 0.0 {
+                for (to, from) in lowered.iter_mut().zip(x) {
+                    *to = *from - by;
+                }
+                x = &lowered[..x.len()];
+            }
+            self.add(t, x, &span);
+        }
+        self.answer
+    }
 }
 
 /// Where the readings of a block lie.

@@ -158,18 +158,17 @@ fn every_instruction_set_gives_the_same_bits() {
         unbounded(0.4),
     ] {
         let trace = Trace::snapped(&clock, &steps, &spans);
-        let pass = || Pass {
-            trace,
-            by: 4_500.0,
-            sum: Integrator::new(&curve, 7.0),
+        let on = |arch: Arch| {
+            let sum = Integrator::new(&curve, 7.0);
+            Integrator { arch, ..sum }.over(trace, 4_500.0)
         };
-        let plain = pass().with_simd(pulp::Scalar::new());
+        let plain = on(Arch::Scalar);
         let mut others = vec![integrate(&curve, trace, 4_500.0, 7.0)];
         #[cfg(target_arch = "x86_64")]
         {
             use pulp::x86::{V3, V4};
-            others.extend(V3::try_new().map(|avx2| pulp::Simd::vectorize(avx2, pass())));
-            others.extend(V4::try_new().map(|avx512| pulp::Simd::vectorize(avx512, pass())));
+            others.extend(V3::try_new().map(|avx2| on(Arch::V3(avx2))));
+            others.extend(V4::try_new().map(|avx512| on(Arch::V4(avx512))));
         }
         for other in others {
             assert_eq!(plain.exact.to_bits(), other.exact.to_bits());

@@ -332,22 +332,22 @@ impl WithSimd for Column<'_> {
 /// What is done with every run of a column while it lies in the cache.
 pub(crate) trait EachRun {
     /// Takes milliseconds, steps and what is known of them.
-    fn take<S: Simd>(&mut self, simd: S, t: &[f64], x: &[f64], span: &Span);
+    fn take(&mut self, t: &[f64], x: &[f64], span: &Span);
 }
 
 impl RawColumn<'_> {
     /// Surveys the column and hands its runs over, without keeping what was snapped.
-    pub(super) fn survey_with<E: EachRun>(self, each: &mut E) -> Survey {
+    pub(super) fn survey_with(self, each: &mut dyn EachRun) -> Survey {
         Arch::new().dispatch(RawPass { raw: self, each })
     }
 }
 
-struct RawPass<'a, E> {
+struct RawPass<'a> {
     raw: RawColumn<'a>,
-    each: &'a mut E,
+    each: &'a mut dyn EachRun,
 }
 
-impl<E: EachRun> WithSimd for RawPass<'_, E> {
+impl WithSimd for RawPass<'_> {
     type Output = Survey;
 
     #[inline(always)]
@@ -373,7 +373,7 @@ impl<E: EachRun> WithSimd for RawPass<'_, E> {
             for (run, span) in spans.iter().enumerate() {
                 let rows = run * RUN..((run + 1) * RUN + 1).min(t.len());
                 if let (Some(t), Some(x)) = (t.get(rows.clone()), x.get(rows)) {
-                    each.take(simd, t, x, span);
+                    each.take(t, x, span);
                 }
             }
         }
@@ -391,7 +391,7 @@ mod tests {
     struct Noted(Vec<(Vec<u64>, Span)>);
 
     impl EachRun for Noted {
-        fn take<S: Simd>(&mut self, _: S, t: &[f64], x: &[f64], span: &Span) {
+        fn take(&mut self, t: &[f64], x: &[f64], span: &Span) {
             let bits = t.iter().chain(x).map(|value| value.to_bits());
             self.0.push((bits.collect(), *span));
         }
