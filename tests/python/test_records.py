@@ -213,7 +213,7 @@ def test_every_check_reads_columns_and_text():
 
 def test_other_threads_run_meanwhile():
     # A thread that counts makes headway while the integral of a long log is worked out.
-    count = 400_000
+    count = 8_000_000
     seconds = np.arange(count, dtype="float64")
     readings = 55 + 5 * np.sin(seconds / 1000)
     stop, steps = threading.Event(), []
