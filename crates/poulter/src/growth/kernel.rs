@@ -7,7 +7,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::{RUN, Range, Room, Trace, fill_up};
+use crate::log::{RUN, Range, Room, Trace};
 use crate::math;
 
 use super::rate::{CardinalRate, celsius, celsius_of_steps};
@@ -133,14 +133,9 @@ impl Sum {
     #[inline(always)]
     #[allow(clippy::inline_always)] // compiled once for each instruction set
     fn add(&mut self, clock: &[f64], steps: &[f64], reach: Reach) {
-        if let (Ok(t), Ok(x)) = (clock.try_into(), steps.try_into()) {
-            self.block(t, x, reach);
-            return;
-        }
         let mut room = Room::EMPTY;
-        fill_up(&mut room.t, clock);
-        fill_up(&mut room.x, steps);
-        self.block(&room.t, &room.x, reach);
+        let (t, x) = room.whole(clock, steps);
+        self.block(t, x, reach);
     }
 }
 
@@ -285,7 +280,7 @@ pub(super) fn integrate(rate: &CardinalRate, clock: &[f64], steps: &[f64]) -> Op
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::Span;
+    use crate::log::spans_of;
     use crate::units::Temperature;
 
     fn rate(best: &str) -> CardinalRate {
@@ -436,22 +431,7 @@ mod tests {
         let rate = rate("46.4 °C");
         for rows in [1, 2, 31, 32, 33, 100, 500, 2000] {
             let (clock, steps) = log(rows);
-            let spans: Vec<Span> = (0..clock.len() - 1)
-                .step_by(RUN)
-                .map(|from| {
-                    let to = (from + RUN).min(steps.len() - 1);
-                    let run = steps[from..=to].iter().copied();
-                    Span {
-                        began_ms: clock[from],
-                        ended_ms: clock[to],
-                        range: Range {
-                            lowest: run.clone().fold(f64::INFINITY, f64::min),
-                            highest: run.fold(f64::NEG_INFINITY, f64::max),
-                        },
-                        steepest: f64::INFINITY,
-                    }
-                })
-                .collect();
+            let spans = spans_of(&clock, &steps);
             let trace = Trace::snapped(&clock, &steps, &spans);
             let known = integrate_trace(&rate, trace).unwrap();
             let blind = integral(&rate, &clock, &steps);

@@ -13,10 +13,9 @@ use crate::units::{
     TemperatureDifference, TemperatureDifferenceUnit, TemperatureUnit,
 };
 
-use super::curve::Curve;
 use super::kernel::{Integral, Integrator, integrate};
 use super::scheme::Row;
-use super::{LogReduction, NumberSource, Scheme};
+use super::{LogReduction, NumberSource, Prepared, Scheme};
 
 /// 50 °F and 130 °F: the band of the come-up time (FSIS Revised Appendix A, December 2021; read in a copy).
 const COME_UP_FROM: i64 = ExactTemperature::from_millifahrenheit(50_000).ninths_of_millikelvin();
@@ -144,8 +143,8 @@ impl LethalityRequest {
         self.answer(places.collect(), log.cautions().to_vec())
     }
 
-    /// Works columns of the caller's out, long ones where they lie: without a copy of them where the log has no fault. The answer is
-    /// that of [`LethalityRequest::assess`] for a [`TemperatureLog`] of the same columns.
+    /// Works columns of the caller's out, long ones where they lie: without a copy of them where the log has no fault.
+    /// The answer is that of [`LethalityRequest::assess`] for a [`TemperatureLog`] of the same columns.
     ///
     /// ```
     /// use poulter::lethality::{LethalityRequest, Scheme};
@@ -230,8 +229,7 @@ impl LethalityRequest {
 
 /// A scheme made ready for places.
 struct Judge {
-    curve: Curve,
-    target: f64,
+    ready: Prepared,
     rows: Vec<Row>,
     by: i64,
 }
@@ -239,8 +237,7 @@ struct Judge {
 impl Judge {
     fn of(request: &LethalityRequest) -> Result<Self, Error> {
         Ok(Self {
-            curve: request.scheme.curve().map_err(|e| e.at("scheme"))?,
-            target: request.scheme.target().as_log10(),
+            ready: request.prepared()?,
             rows: request.scheme.rows(),
             by: request.lowered_by()?,
         })
@@ -254,7 +251,7 @@ impl Judge {
         checks: &LogChecks,
     ) -> Option<Vec<PlaceLethality>> {
         let of_place = |column: &ColumnSlice<'_>| {
-            let mut sum = Integrator::new(&self.curve, self.target);
+            let mut sum = Integrator::new(&self.ready.curve, self.ready.target);
             let clear = ClearColumn::of(clock, column, checks, &mut sum)?;
             Some(self.assess(&column.place, clear.trace(), sum.answer()))
         };
@@ -263,22 +260,21 @@ impl Judge {
 
     /// The integral of the readings as they are.
     fn plain(&self, trace: Trace<'_>) -> Integral {
-        integrate(&self.curve, trace, 0.0, self.target)
+        integrate(&self.ready.curve, trace, 0.0, self.ready.target)
     }
 
     fn assess(&self, place: &Place, trace: Trace<'_>, plain: Integral) -> PlaceLethality {
-        let by = self.by as f64;
         let lowered = if self.by == 0 {
             plain
         } else {
-            integrate(&self.curve, trace, by, self.target)
+            self.ready.integral(trace)
         };
         let less = LogReduction::of(lowered.exact);
         PlaceLethality {
             place: place.clone(),
             estimate: LogReduction::of(plain.exact),
             estimate_less_uncertainty: less,
-            shown: less.shown_against(LogReduction::of(self.target)),
+            shown: less.shown_against(LogReduction::of(self.ready.target)),
             strict: LogReduction::of(lowered.strict),
             target_reached: plain.reached_ms.map(milliseconds),
             target_reached_less_uncertainty: lowered.reached_ms.map(milliseconds),

@@ -104,15 +104,20 @@ impl Scheme {
 
 /// A scheme made ready for many logs that passed their checks.
 pub(crate) struct Prepared {
-    curve: Curve,
+    pub(super) curve: Curve,
     by: f64,
-    target: f64,
+    pub(super) target: f64,
 }
 
 impl Prepared {
+    /// The integral of readings lowered by the uncertainty.
+    pub(super) fn integral(&self, trace: Trace<'_>) -> Integral {
+        integrate(&self.curve, trace, self.by, self.target)
+    }
+
     /// The kill of one place, lowered by the uncertainty, and when it came to the target, in seconds.
     pub(crate) fn of(&self, trace: Trace<'_>) -> (f64, Option<f64>) {
-        let sum = integrate(&self.curve, trace, self.by, self.target);
+        let sum = self.integral(trace);
         (sum.exact, sum.reached_ms.map(|ms| ms / 1e3))
     }
 
@@ -168,11 +173,9 @@ const CANNOT_TELL: Row = Row {
 };
 
 struct Judge<'a> {
-    request: &'a LethalityRequest,
+    ready: Prepared,
     batch: LogBatch<'a>,
     checks: &'a LogChecks,
-    curve: Curve,
-    by: f64,
 }
 
 impl LethalityRequest {
@@ -205,11 +208,9 @@ impl LethalityRequest {
     ) -> Result<BatchLethality, Error> {
         batch.check()?;
         let judge = Judge {
-            request: self,
+            ready: self.prepared()?,
             batch,
             checks,
-            curve: self.scheme.curve().map_err(|e| e.at("scheme"))?,
-            by: self.lowered_by()? as f64,
         };
         let rows: Vec<Row> = batch
             .offsets
@@ -264,8 +265,8 @@ impl Judge<'_> {
             unit: self.batch.unit,
             temperatures,
         };
-        let target = self.request.scheme.target().as_log10();
-        let mut sum = Integrator::new(&self.curve, target);
+        let Prepared { curve, target, .. } = &self.ready;
+        let mut sum = Integrator::new(curve, *target);
         if let Some(clear) = ClearColumn::of(clock, &column, self.checks, &mut sum) {
             return self.row(clear.trace(), sum.answer());
         }
@@ -276,15 +277,14 @@ impl Judge<'_> {
         let Some((_, trace)) = sound.iter().flat_map(SoundLog::inside).next() else {
             return CANNOT_TELL;
         };
-        self.row(trace, integrate(&self.curve, trace, 0.0, target))
+        self.row(trace, integrate(curve, trace, 0.0, *target))
     }
 
     fn row(&self, trace: Trace<'_>, plain: Integral) -> Row {
-        let target = self.request.scheme.target().as_log10();
-        let less = if self.by == 0.0 {
+        let less = if self.ready.by == 0.0 {
             plain
         } else {
-            integrate(&self.curve, trace, self.by, target)
+            self.ready.integral(trace)
         };
         Row {
             estimate: plain.exact,

@@ -5,7 +5,7 @@
 
 use pulp::{Arch, Simd, WithSimd};
 
-use crate::log::{EachRun, RUN, Range, Room, Span, Trace, fill_up};
+use crate::log::{EachRun, RUN, Range, Room, Span, Trace};
 use crate::math::{NEAR, Numbers, Wide, exp_near};
 
 use super::curve::{
@@ -297,6 +297,7 @@ pub(crate) struct Integrator<'a> {
     needed: f64,
     begun: bool,
     block: Block,
+    room: Room,
     answer: Integral,
 }
 
@@ -308,6 +309,7 @@ impl<'a> Integrator<'a> {
             needed: target * (1.0 - ROUNDING_SHARE),
             begun: false,
             block: Block::EMPTY,
+            room: Room::EMPTY,
             answer: Integral::default(),
         }
     }
@@ -332,18 +334,8 @@ impl<'a> Integrator<'a> {
             self.block
                 .begin(self.curve, x.first().copied().unwrap_or(f64::NAN));
         }
-        if let (Ok(t), Ok(x)) = (t.try_into(), x.try_into()) {
-            self.add_block(t, x, span);
-            return;
-        }
-        let mut filled = Room::EMPTY;
-        fill_up(&mut filled.t, t);
-        fill_up(&mut filled.x, x);
-        self.add_block(&filled.t, &filled.x, span);
-    }
-
-    /// The instruction set is chosen block by block, so that the code of a block stands once for each of them.
-    fn add_block(&mut self, t: &Readings, x: &Readings, span: &Span) {
+        let (t, x) = self.room.whole(t, x);
+        // The instruction set is chosen block by block, so that the code of a block stands once for each of them.
         let fill = Fill {
             block: &mut self.block,
             curve: self.curve,

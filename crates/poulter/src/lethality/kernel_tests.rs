@@ -2,7 +2,9 @@
 
 use super::super::tables::{CHICKEN_12_FAT, MEAT, TURKEY_12_FAT};
 use super::*;
-use crate::log::{ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, Place, Span, TemperatureLog};
+use crate::log::{
+    ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, Place, TemperatureLog, spans_of,
+};
 use crate::units::{Duration, TemperatureDifference, TemperatureUnit};
 
 /// Steps of degrees Celsius.
@@ -34,30 +36,8 @@ fn nineteen_rows() -> Curve {
     Curve::Table(Box::new(TableCurve::new(136, &holds, 7e6)))
 }
 
-/// The runs of some readings.
-fn spans(clock: &[f64], steps: &[f64]) -> Vec<Span> {
-    let ends = |from: usize| (from, (from + RUN).min(clock.len() - 1));
-    let span = |(from, to): (usize, usize)| {
-        let readings = steps[from..=to].iter().copied();
-        Span {
-            began_ms: clock[from],
-            ended_ms: clock[to],
-            range: Range {
-                lowest: readings.clone().fold(f64::INFINITY, f64::min),
-                highest: readings.fold(f64::NEG_INFINITY, f64::max),
-            },
-            steepest: steps[from..=to]
-                .windows(2)
-                .map(|x| (x[1] - x[0]).abs())
-                .fold(0.0, f64::max),
-        }
-    };
-    let firsts = (0..clock.len().saturating_sub(1)).step_by(RUN);
-    firsts.map(ends).map(span).collect()
-}
-
 fn sums(curve: &Curve, clock: &[f64], steps: &[f64], target: f64) -> Integral {
-    let spans = spans(clock, steps);
+    let spans = spans_of(clock, steps);
     integrate(curve, Trace::snapped(clock, steps, &spans), 0.0, target)
 }
 
@@ -149,7 +129,7 @@ fn roast() -> (Vec<f64>, Vec<f64>) {
 #[test]
 fn every_instruction_set_gives_the_same_bits() {
     let (clock, steps) = roast();
-    let spans = spans(&clock, &steps);
+    let spans = spans_of(&clock, &steps);
     for curve in [
         Curve::Table(Box::new(TableCurve::of(&CHICKEN_12_FAT))),
         Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0))),
@@ -201,6 +181,31 @@ fn blocks_agree_with_one_segment_after_another() {
             .sum();
         let ours = kill(&curve, &clock, &steps);
         assert!((ours / one_by_one - 1.0).abs() < 1e-13);
+    }
+}
+
+#[test]
+fn every_form_of_a_block_holds_up_to_its_limit_and_past_it() {
+    // Readings a millionth under, at and over where one exponential for a run gives way to one a reading, the short
+    // mean factor to the long one, and that one to segments by themselves.
+    let z = 5.0;
+    let slope = std::f64::consts::LN_10 / (z * 9e3);
+    let clock: Vec<f64> = (0..=BLOCK).map(|i| i as f64 * 1e3).collect();
+    for limit in [2.0 * NEAR, 2.0 * TINY_H, 2.0 * SMALL_H] {
+        for share in [1.0 - 1e-6, 1.0, 1.0 + 1e-6] {
+            let width = limit * share / slope;
+            let steps: Vec<f64> = (0..=BLOCK)
+                .map(|i| c(60.0) + width * (i % 2) as f64)
+                .collect();
+            for curve in [unbounded(z), Curve::Table(Box::new(TableCurve::of(&MEAT)))] {
+                let segments = clock.windows(2).zip(steps.windows(2));
+                let one_by_one: f64 = segments
+                    .map(|(t, x)| curve.segment((t[0], t[1]), (x[0], x[1])))
+                    .sum();
+                let ours = kill(&curve, &clock, &steps);
+                assert!((ours / one_by_one - 1.0).abs() < 1e-13, "{limit} {share}");
+            }
+        }
     }
 }
 

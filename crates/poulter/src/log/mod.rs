@@ -40,8 +40,10 @@ pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
 pub(crate) use sound::ClearColumn;
 pub use sound::SoundLog;
+#[cfg(test)]
+pub(crate) use survey::spans_of;
 pub(crate) use survey::{EachRun, RUN, Range, Span};
-pub(crate) use trace::{RawColumn, Room, Run, Trace, fill_up};
+pub(crate) use trace::{RawColumn, Room, Run, Trace};
 
 /// Steps of [`ExactTemperature`](crate::units::ExactTemperature) in a kelvin.
 pub(crate) const STEPS_PER_KELVIN: f64 = 9_000.0;

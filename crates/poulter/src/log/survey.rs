@@ -382,6 +382,12 @@ impl WithSimd for RawPass<'_> {
     }
 }
 
+/// The runs of readings in whole milliseconds and steps.
+#[cfg(test)]
+pub(crate) fn spans_of(clock: &[f64], steps: &[f64]) -> Vec<Span> {
+    Survey::of(clock, steps).spans
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -35,8 +35,8 @@ pub(crate) struct RawColumn<'a> {
 /// Room for the readings of a run.
 #[derive(Clone, Copy)]
 pub(crate) struct Room {
-    pub(crate) t: [f64; RUN + 1],
-    pub(crate) x: [f64; RUN + 1],
+    t: [f64; RUN + 1],
+    x: [f64; RUN + 1],
 }
 
 impl Room {
@@ -44,12 +44,26 @@ impl Room {
         t: [0.0; RUN + 1],
         x: [0.0; RUN + 1],
     };
+
+    /// The readings of a whole run where they lie, or those of a short one in this room, filled up with its last
+    /// reading, which adds nothing.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    pub(crate) fn whole<'b>(
+        &'b mut self,
+        t: &'b [f64],
+        x: &'b [f64],
+    ) -> (&'b [f64; RUN + 1], &'b [f64; RUN + 1]) {
+        if let (Ok(t), Ok(x)) = (t.try_into(), x.try_into()) {
+            return (t, x);
+        }
+        fill_up(&mut self.t, t);
+        fill_up(&mut self.x, x);
+        (&self.t, &self.x)
+    }
 }
 
-/// Copies the readings of a run into a block; a short one is filled up with its last reading, which adds nothing.
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-pub(crate) fn fill_up(block: &mut [f64; RUN + 1], run: &[f64]) {
+fn fill_up(block: &mut [f64; RUN + 1], run: &[f64]) {
     let (held, rest) = block.split_at_mut(run.len().min(RUN + 1));
     held.copy_from_slice(run);
     rest.fill(run.last().copied().unwrap_or(f64::NAN));
