@@ -7,7 +7,7 @@ mod exp;
 mod wide;
 
 pub(crate) use exp::{NEAR, exp_near, exp_within};
-pub(crate) use wide::{Numbers, Wide};
+pub(crate) use wide::{Numbers, Table, Wide};
 
 /// e to the power `x`.
 #[must_use]

@@ -5,8 +5,8 @@ use serde::Serialize;
 
 use crate::error::{Error, ErrorKind};
 use crate::log::{
-    ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, Place, RawColumn, SoundLog, TemperatureLog,
-    Trace, reading_steps,
+    ClearColumn, ColumnSlice, ElapsedSlice, LogChecks, Place, RawColumn, Scale, SoundLog,
+    TemperatureLog, Trace,
 };
 use crate::units::TemperatureUnit;
 
@@ -133,7 +133,7 @@ impl Prepared {
     /// Whether nothing is killed at or below a temperature, °C.
     pub(crate) fn spares(&self, celsius: f64) -> bool {
         // A reading is rounded to a step before it is judged.
-        reading_steps(celsius, TemperatureUnit::Celsius) < self.curve.floor()
+        Scale::of(TemperatureUnit::Celsius).steps(celsius) < self.curve.floor()
     }
 }
 

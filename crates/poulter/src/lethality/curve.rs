@@ -4,16 +4,15 @@
 //! millisecond; every one of them an f64.
 
 use crate::log::STEPS_PER_KELVIN;
-use crate::math::{self, Numbers};
+use crate::math::{self, Numbers, Table};
 
 use super::tables::HoldColumn;
 
-/// Slots of a table curve: below the first row, one between each two rows, above the last; a power of two, so
-/// that a masked index is always inside.
-pub(super) const SLOTS: usize = 64;
-
 /// Steps in a degree Fahrenheit, the spacing of the rows.
 pub(super) const ROW_WIDTH: f64 = 5_000.0;
+
+/// More rows than this are not taken: a slot lies below them and one above.
+const MOST_ROWS: usize = 30;
 
 /// Largest |h| for which [`mean_factor`] may be used.
 pub(super) const SMALL_H: f64 = 0.25;
@@ -74,6 +73,35 @@ impl Curve {
     }
 }
 
+/// What a table says at one temperature, or at several side by side.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Reading<N> {
+    pub(super) slot: N,
+    /// d ln(rate)/dT in the slot.
+    pub(super) slope: N,
+    pub(super) rate: N,
+    /// Antiderivative of the rate.
+    pub(super) whole: N,
+    /// Rate of the row at or below, and the antiderivative of that staircase.
+    pub(super) step: N,
+    pub(super) stairs: N,
+}
+
+impl<N> Reading<N> {
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn map<M>(self, of: impl Fn(N) -> M) -> Reading<M> {
+        Reading {
+            slot: of(self.slot),
+            slope: of(self.slope),
+            rate: of(self.rate),
+            whole: of(self.whole),
+            step: of(self.step),
+            stairs: of(self.stairs),
+        }
+    }
+}
+
 /// The rows of a table with the logarithm of time linear in temperature between them, no kill below the first row
 /// and the rate of the last row above it.
 #[derive(Clone, Debug)]
@@ -82,42 +110,46 @@ pub(crate) struct TableCurve {
     pub(super) first: f64,
     /// The last row.
     pub(super) last: f64,
+    /// The rate of that row.
+    pub(super) last_rate: f64,
     /// The slot above the last row.
     pub(super) top: f64,
-    /// Rate at the lower row of each slot.
-    pub(super) rate: [f64; SLOTS],
+    /// Slots are below the first row, one between each two rows, and above the last. The rate at the lower row of each:
+    pub(super) rate: Table,
     /// d ln(rate)/dT in each slot.
-    pub(super) slope: [f64; SLOTS],
+    pub(super) slope: Table,
     /// Antiderivative of the rate in each slot: `base` + rate · `inverse_slope`.
-    pub(super) base: [f64; SLOTS],
-    pub(super) inverse_slope: [f64; SLOTS],
+    pub(super) base: Table,
+    pub(super) inverse_slope: Table,
     /// The largest of the slopes.
     pub(super) steepest: f64,
     /// Antiderivative at the lower row when each row's rate holds up to the next: the staircase.
-    pub(super) stairs: [f64; SLOTS],
+    pub(super) stairs: Table,
 }
 
 impl TableCurve {
     /// The curve of whole-degree rows from `first_f` °F, each giving `target` log10 in its hold.
     pub(super) fn new(first_f: i64, holds_ms: &[i64], target: f64) -> Self {
         let first = ((first_f * 1000 + 459_670) * 5) as f64;
-        let rows = holds_ms.len().min(SLOTS - 2);
+        let rows = holds_ms.len().min(MOST_ROWS);
         let mut curve = Self {
             first,
             last: first + ROW_WIDTH * (rows as f64 - 1.0),
+            last_rate: 0.0,
             top: rows as f64,
-            rate: [0.0; SLOTS],
-            slope: [0.0; SLOTS],
-            base: [0.0; SLOTS],
-            inverse_slope: [0.0; SLOTS],
+            rate: [0.0; 32],
+            slope: [0.0; 32],
+            base: [0.0; 32],
+            inverse_slope: [0.0; 32],
             steepest: 0.0,
-            stairs: [0.0; SLOTS],
+            stairs: [0.0; 32],
         };
         let mut integral = 0.0;
         for (row, &hold) in holds_ms.iter().take(rows).enumerate() {
             let slot = row + 1;
             let rate = target / hold as f64;
             curve.rate[slot] = rate;
+            curve.last_rate = rate;
             let Some(&next) = holds_ms.get(row + 1).filter(|_| slot < rows) else {
                 curve.base[slot] = integral;
                 break;
@@ -148,20 +180,25 @@ impl TableCurve {
         (place + x.like(ROUNDING)) - x.like(ROUNDING)
     }
 
-    /// Rate and antiderivative at a temperature, and its slot.
-    pub(super) fn at(&self, x: f64) -> (f64, f64, usize) {
+    /// What the curve says at a temperature.
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
+    pub(super) fn at<N: Numbers>(&self, x: N) -> Reading<N> {
         let slot = self.slot(x);
-        let k = index(slot);
-        let rate = self.rate[k] * math::exp_near(self.slope[k] * (x - self.row(slot)));
-        let over = if x > self.last { x - self.last } else { 0.0 };
-        let whole = self.base[k] + rate * self.inverse_slope[k] + self.rate[index(self.top)] * over;
-        (rate, whole, k)
-    }
-
-    /// Antiderivative of the staircase at a temperature in a slot.
-    pub(super) fn stairs_at(&self, slot: f64, x: f64) -> f64 {
-        let k = index(slot);
-        self.stairs[k] + self.rate[k] * (x - self.row(slot))
+        let (step, slope) = (slot.row_of(&self.rate), slot.row_of(&self.slope));
+        let above_row = x - self.row(slot);
+        // Inside a slot the argument is at most 0.5; outside the rows the slope is nought.
+        let rate = step * math::exp_near(slope * above_row);
+        let above_last = (x - x.like(self.last)).larger(x.like(0.0));
+        let under = slot.row_of(&self.base) + rate * slot.row_of(&self.inverse_slope);
+        Reading {
+            slot,
+            slope,
+            rate,
+            whole: under + x.like(self.last_rate) * above_last,
+            step,
+            stairs: slot.row_of(&self.stairs) + step * above_row,
+        }
     }
 
     /// The lower row of a slot.
@@ -173,25 +210,17 @@ impl TableCurve {
 
     fn segment(&self, t: (f64, f64), x: (f64, f64)) -> f64 {
         let (dt, dx) = (t.1 - t.0, x.1 - x.0);
-        let (r0, g0, k0) = self.at(x.0);
-        let (r1, g1, k1) = self.at(x.1);
-        if k0 == k1 {
-            dt * 0.5 * (r0 + r1) * mean_factor(self.slope[k0] * dx * 0.5)
+        let (from, to) = (self.at(x.0), self.at(x.1));
+        if from.slot.to_bits() == to.slot.to_bits() {
+            dt * 0.5 * (from.rate + to.rate) * mean_factor(from.slope * dx * 0.5)
         } else {
-            dt * (g1 - g0) / dx
+            dt * (to.whole - from.whole) / dx
         }
     }
 }
 
 /// 1.5 · 2⁵²: adding it rounds a small number to a whole one and leaves that number in the lowest bits.
 const ROUNDING: f64 = 6_755_399_441_055_744.0;
-
-/// The slot number as an index below [`SLOTS`].
-#[inline(always)]
-#[allow(clippy::inline_always, clippy::cast_possible_truncation)] // masked to six bits
-pub(super) fn index(slot: f64) -> usize {
-    ((slot + ROUNDING).to_bits() as usize) & (SLOTS - 1)
-}
 
 /// A first-order model: D(T) = `D_ref` · 10^((`T_ref` − T)/z), with no kill below `floor` and the rate of `cap` above
 /// it.
@@ -340,6 +369,5 @@ mod tests {
         assert_eq!(curve.slot(curve.first - 1.0), 0.0);
         assert_eq!(curve.slot(curve.last), 28.0);
         assert_eq!(curve.slot(7_858_350.0), 28.0);
-        assert_eq!(index(28.0), 28);
     }
 }

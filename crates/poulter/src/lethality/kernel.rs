@@ -3,13 +3,16 @@
 //! Sums are taken in a fixed order, whatever the instruction set, and no operation is fused: the bits are the same
 //! on every machine. [`pulp`] picks the widest instruction set at run time.
 
+// Most functions here are part of a loop that is compiled once for each instruction set.
+#![allow(clippy::inline_always)]
+
 use pulp::{Arch, Simd, WithSimd};
 
 use crate::log::{EachRun, RUN, Range, Room, Span, Trace};
-use crate::math::{NEAR, Numbers, Wide, exp_near};
+use crate::math::{NEAR, Wide, exp_near};
 
 use super::curve::{
-    Curve, FirstOrder, SMALL_H, TINY_H, TableCurve, index, mean_factor, mean_factor_near,
+    Curve, FirstOrder, Reading, SMALL_H, TINY_H, TableCurve, mean_factor, mean_factor_near,
 };
 
 /// Segments in a block: a run, so that the range of a run is that of a block.
@@ -36,118 +39,103 @@ pub(crate) struct Integral {
     pub(crate) reached_ms: Option<f64>,
 }
 
-/// Arrays of one block; element 0 carries over from the block before. Loops run over arrays of fixed length, the
-/// beginnings and the ends of the segments, so that they are vectorised without remainders.
+/// What a block leaves behind.
 struct Block {
-    rate: Readings,
-    /// Antiderivative at each reading, for tables.
-    whole: Readings,
-    slot: Readings,
-    slope: Readings,
-    /// Rate of the row at or below each reading, and the antiderivative of that staircase.
-    step: Readings,
-    stairs: Readings,
+    /// The curve at the last reading, from which the next block goes on.
+    last: Reading<f64>,
+    /// Rates at the ends of the segments, where they are worked out one by one.
+    rate: [f64; BLOCK],
+    /// The kill of each segment.
     exact: [f64; BLOCK],
-    trapezoid: [f64; BLOCK],
-    strict: [f64; BLOCK],
+}
+
+/// The kill of a block: exact, by the mean of end rates, and by the staircase.
+#[derive(Clone, Copy)]
+struct Sums {
+    exact: f64,
+    trapezoid: f64,
+    strict: f64,
+}
+
+impl Sums {
+    const fn all(kill: f64) -> Self {
+        Self {
+            exact: kill,
+            trapezoid: kill,
+            strict: kill,
+        }
+    }
 }
 
 impl Block {
     const EMPTY: Self = Self {
-        rate: [0.0; BLOCK + 1],
-        whole: [0.0; BLOCK + 1],
-        slot: [0.0; BLOCK + 1],
-        slope: [0.0; BLOCK + 1],
-        step: [0.0; BLOCK + 1],
-        stairs: [0.0; BLOCK + 1],
+        last: Reading {
+            slot: 0.0,
+            slope: 0.0,
+            rate: 0.0,
+            whole: 0.0,
+            step: 0.0,
+            stairs: 0.0,
+        },
+        rate: [0.0; BLOCK],
         exact: [0.0; BLOCK],
-        trapezoid: [0.0; BLOCK],
-        strict: [0.0; BLOCK],
     };
 
-    /// What the first reading carries over.
+    /// Goes on from a reading.
     fn begin(&mut self, curve: &Curve, x: f64) {
-        match curve {
-            Curve::FirstOrder(line) => self.rate[0] = line.rate_at(x),
-            Curve::Table(table) => {
-                let (rate, whole, k) = table.at(x);
-                self.rate[0] = rate;
-                self.whole[0] = whole;
-                self.slot[0] = k as f64;
-                self.slope[0] = table.slope[k];
-                self.step[0] = table.rate[k];
-                self.stairs[0] = table.stairs_at(k as f64, x);
-            }
-        }
+        self.last = match curve {
+            Curve::FirstOrder(line) => Reading {
+                rate: line.rate_at(x),
+                ..Self::EMPTY.last
+            },
+            Curve::Table(table) => table.at(x),
+        };
     }
 
-    /// The kill of each segment, and what its end carries over.
+    /// Goes on from a block wholly below the first row or the floor.
+    fn pass_over(&mut self) {
+        self.last = Self::EMPTY.last;
+    }
+
+    /// Takes in the segments of a block.
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn fill<S: Simd>(&mut self, simd: S, curve: &Curve, t: &Readings, x: &Readings, span: &Span) {
+    fn fill<S: Simd>(
+        &mut self,
+        simd: S,
+        curve: &Curve,
+        t: &Readings,
+        x: &Readings,
+        span: &Span,
+    ) -> Sums {
         let reach = Reach::of(span.range, curve.ends());
         match curve {
-            Curve::FirstOrder(line) if reach.all_above_cap => {
-                self.level(t, line.rate_within(line.cap));
-            }
-            Curve::Table(table) if reach.all_above_cap => {
-                self.level(t, table.rate[index(table.top)]);
-                let over = x[BLOCK] - table.last;
-                self.whole[0] = table.base[index(table.top)] + self.rate[0] * over;
-                self.slot[0] = table.top;
-                self.slope[0] = 0.0;
-                self.step[0] = self.rate[0];
-                self.stairs[0] = table.stairs_at(table.top, x[BLOCK]);
-            }
+            _ if reach.all_above_cap => self.level(curve, t, x),
             Curve::FirstOrder(line) => {
                 self.first_order_rates(simd, line, x, reach, span.range);
-                self.first_order(simd, line, t, x, reach, span.steepest);
-                self.rate[0] = self.rate[BLOCK];
-            }
-            Curve::Table(table) => {
-                self.table(simd, table, t, x, span.steepest);
-                for values in self.carried() {
-                    values[0] = values[BLOCK];
+                let steepest = 0.5 * line.slope * span.steepest;
+                if reach.all_inside && steepest <= SMALL_H {
+                    self.smooth(simd, line, t, x, steepest)
+                } else {
+                    self.rough(line, t, x)
                 }
             }
+            Curve::Table(table) => self.table(simd, table, t, x, span.steepest),
         }
-    }
-
-    /// What a block wholly below the first row or the floor carries over.
-    fn pass_over(&mut self) {
-        for values in self.carried() {
-            values[0] = 0.0;
-        }
-    }
-
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn carried(&mut self) -> [&mut Readings; 6] {
-        [
-            &mut self.rate,
-            &mut self.whole,
-            &mut self.slot,
-            &mut self.slope,
-            &mut self.step,
-            &mut self.stairs,
-        ]
     }
 
     /// A block of one rate throughout.
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn level(&mut self, t: &Readings, rate: f64) {
+    fn level(&mut self, curve: &Curve, t: &Readings, x: &Readings) -> Sums {
+        self.begin(curve, x[BLOCK]);
+        let rate = self.last.rate;
         let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
         for i in 0..BLOCK {
             self.exact[i] = (t1[i] - t0[i]) * rate;
         }
-        self.trapezoid = self.exact;
-        self.strict = self.exact;
-        self.rate[0] = rate;
+        Sums::all((t[BLOCK] - t[0]) * rate)
     }
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
     fn first_order_rates<S: Simd>(
         &mut self,
         simd: S,
@@ -156,7 +144,7 @@ impl Block {
         reach: Reach,
         range: Range,
     ) {
-        let [_, rate @ ..] = &mut self.rate;
+        let rate = &mut self.rate;
         let [_, x @ ..] = x;
         let half_width = 0.5 * line.slope * (range.highest - range.lowest);
         if reach.all_inside && half_width <= NEAR {
@@ -179,44 +167,65 @@ impl Block {
         }
     }
 
+    /// Short steps between floor and cap.
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn first_order<S: Simd>(
+    fn smooth<S: Simd>(
         &mut self,
         simd: S,
         line: &FirstOrder,
         t: &Readings,
         x: &Readings,
-        reach: Reach,
         steepest: f64,
-    ) {
-        let ([t0 @ .., _], [_, t1 @ ..]) = (t, t);
-        let ([x0 @ .., _], [_, x1 @ ..]) = (x, x);
-        let ([r0 @ .., _], [_, r1 @ ..]) = (&self.rate, &self.rate);
+    ) -> Sums {
+        let mut before = Before::new(simd, t, x);
+        let mut rate_before = Wide::all(simd, self.last.rate);
         let (half, half_slope) = (Wide::all(simd, 0.5), Wide::all(simd, 0.5 * line.slope));
-        let steepest = 0.5 * line.slope * steepest;
+        let (mut exact, mut trapezoid) = (Lanes::new(simd), Lanes::new(simd));
         for at in 0..Wide::<S>::registers(BLOCK) {
-            let dt = Wide::load(simd, t1, at) - Wide::load(simd, t0, at);
-            let dx = Wide::load(simd, x1, at) - Wide::load(simd, x0, at);
-            let ends = Wide::load(simd, r0, at) + Wide::load(simd, r1, at);
-            let (h, mean) = (half_slope * dx, half * dt * ends);
+            let (dt, dx) = before.step(simd, t, x, at);
+            let rate = Wide::load(simd, &self.rate, at);
+            let mean = half * dt * (rate.after(rate_before) + rate);
+            rate_before = rate;
+            let h = half_slope * dx;
             let factor = if steepest <= TINY_H {
                 mean_factor_near(h)
             } else {
                 mean_factor(h)
             };
-            mean.store(&mut self.trapezoid, at);
-            (mean * factor).store(&mut self.exact, at);
+            let kill = mean * factor;
+            kill.store(&mut self.exact, at);
+            exact.add(at, kill);
+            trapezoid.add(at, mean);
         }
-        if !reach.all_inside || steepest > SMALL_H {
-            for i in 0..BLOCK {
-                self.exact[i] = line.segment((t0[i], t1[i]), (x0[i], x1[i]));
-            }
+        self.last.rate = rate_before.last();
+        let exact = exact.total();
+        Sums {
+            exact,
+            trapezoid: trapezoid.total(),
+            strict: exact,
+        }
+    }
+
+    /// Long steps, or some that meet the floor or the cap.
+    fn rough(&mut self, line: &FirstOrder, t: &Readings, x: &Readings) -> Sums {
+        let mut means = [0.0; BLOCK];
+        let mut rate = self.last.rate;
+        for i in 0..BLOCK {
+            let (t, x) = ((t[i], t[i + 1]), (x[i], x[i + 1]));
+            self.exact[i] = line.segment(t, x);
+            means[i] = 0.5 * (t.1 - t.0) * (rate + self.rate[i]);
+            rate = self.rate[i];
+        }
+        self.last.rate = rate;
+        let exact = in_lanes(&self.exact);
+        Sums {
+            exact,
+            trapezoid: in_lanes(&means),
+            strict: exact,
         }
     }
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
     fn table<S: Simd>(
         &mut self,
         simd: S,
@@ -224,69 +233,102 @@ impl Block {
         t: &Readings,
         x: &Readings,
         steepest: f64,
-    ) {
-        let mut inverse = [0.0; BLOCK];
-        {
-            let [_, x @ ..] = x;
-            let [_, slot @ ..] = &mut self.slot;
-            let [_, slope @ ..] = &mut self.slope;
-            let [_, rate @ ..] = &mut self.rate;
-            let [_, whole @ ..] = &mut self.whole;
-            let [_, step @ ..] = &mut self.step;
-            let [_, stairs @ ..] = &mut self.stairs;
-            for at in 0..Wide::<S>::registers(BLOCK) {
-                table.slot(Wide::load(simd, x, at)).store(slot, at);
-            }
-            for i in 0..BLOCK {
-                let k = index(slot[i]);
-                step[i] = table.rate[k];
-                slope[i] = table.slope[k];
-                whole[i] = table.base[k];
-                stairs[i] = table.stairs[k];
-                inverse[i] = table.inverse_slope[k];
-            }
-            let all = |value: f64| Wide::all(simd, value);
-            let (last, nought, cap) =
-                (all(table.last), all(0.0), all(table.rate[index(table.top)]));
-            for at in 0..Wide::<S>::registers(BLOCK) {
-                let (x, slot) = (Wide::load(simd, x, at), Wide::load(simd, slot, at));
-                let (above_last, above_row) = ((x - last).larger(nought), x - table.row(slot));
-                // Inside a slot the argument is at most 0.5; outside the rows the slope is nought.
-                let climb = exp_near(Wide::load(simd, slope, at) * above_row);
-                let level = Wide::load(simd, step, at);
-                let here = level * climb;
-                let under = Wide::load(simd, whole, at) + here * Wide::load(simd, &inverse, at);
-                here.store(rate, at);
-                (under + cap * above_last).store(whole, at);
-                (Wide::load(simd, stairs, at) + level * above_row).store(stairs, at);
-            }
-        }
+    ) -> Sums {
+        let mut before = Before::new(simd, t, x);
+        let mut last = self.last.map(|value| Wide::all(simd, value));
         let half = Wide::all(simd, 0.5);
         let is_gentle = 0.5 * table.steepest * steepest <= TINY_H;
+        let [mut exact, mut trapezoid, mut strict] = [Lanes::new(simd); 3];
         for at in 0..Wide::<S>::registers(BLOCK) {
-            let begin = |values: &Readings| Wide::load(simd, &values[..BLOCK], at);
-            let end = |values: &Readings| Wide::load(simd, &values[1..], at);
-            let (dt, dx) = (end(t) - begin(t), end(x) - begin(x));
-            let mean = dt * half * (begin(&self.rate) + end(&self.rate));
-            let h = begin(&self.slope) * dx * half;
+            let (dt, dx) = before.step(simd, t, x, at);
+            let to = table.at(Wide::load(simd, &x[1..], at));
+            let from = Reading {
+                slot: to.slot.after(last.slot),
+                slope: to.slope.after(last.slope),
+                rate: to.rate.after(last.rate),
+                whole: to.whole.after(last.whole),
+                step: to.step.after(last.step),
+                stairs: to.stairs.after(last.stairs),
+            };
+            last = to;
+            let mean = dt * half * (from.rate + to.rate);
+            let h = from.slope * dx * half;
             let factor = if is_gentle {
                 mean_factor_near(h)
             } else {
                 mean_factor(h)
             };
-            let within = mean * factor;
-            // Milliseconds a step; read only where the line leaves its slot.
+            // Milliseconds a step; used only where the line leaves its slot.
             let pace = dt / dx;
-            let across = pace * (end(&self.whole) - begin(&self.whole));
-            let up_stairs = pace * (end(&self.stairs) - begin(&self.stairs));
-            let (from, to) = (begin(&self.slot), end(&self.slot));
-            let on_step = dt * begin(&self.step);
-            mean.store(&mut self.trapezoid, at);
-            from.where_equal(to, within, across)
-                .store(&mut self.exact, at);
-            from.where_equal(to, on_step, up_stairs)
-                .store(&mut self.strict, at);
+            let across = pace * (to.whole - from.whole);
+            let up_stairs = pace * (to.stairs - from.stairs);
+            let kill = from.slot.where_equal(to.slot, mean * factor, across);
+            kill.store(&mut self.exact, at);
+            exact.add(at, kill);
+            trapezoid.add(at, mean);
+            strict.add(at, from.slot.where_equal(to.slot, dt * from.step, up_stairs));
         }
+        self.last = last.map(Wide::last);
+        Sums {
+            exact: exact.total(),
+            trapezoid: trapezoid.total(),
+            strict: strict.total(),
+        }
+    }
+}
+
+/// The readings before those of a register.
+struct Before<S: Simd> {
+    t: Wide<S>,
+    x: Wide<S>,
+}
+
+impl<S: Simd> Before<S> {
+    #[inline(always)]
+    fn new(simd: S, t: &Readings, x: &Readings) -> Self {
+        Self {
+            t: Wide::all(simd, t[0]),
+            x: Wide::all(simd, x[0]),
+        }
+    }
+
+    /// The time and the change of the segments that end in a register.
+    #[inline(always)]
+    fn step(&mut self, simd: S, t: &Readings, x: &Readings, at: usize) -> (Wide<S>, Wide<S>) {
+        let (t, x) = (
+            Wide::load(simd, &t[1..], at),
+            Wide::load(simd, &x[1..], at),
+        );
+        let step = (t - t.after(self.t), x - x.after(self.x));
+        (self.t, self.x) = (t, x);
+        step
+    }
+}
+
+/// Sums of every eighth value, in one order for every instruction set.
+#[derive(Clone, Copy)]
+struct Lanes<S: Simd>([Wide<S>; LANES]);
+
+impl<S: Simd> Lanes<S> {
+    #[inline(always)]
+    fn new(simd: S) -> Self {
+        Self([Wide::all(simd, 0.0); LANES])
+    }
+
+    /// Adds the register numbered `at`.
+    #[inline(always)]
+    fn add(&mut self, at: usize, values: Wide<S>) {
+        let lane = at % Wide::<S>::registers(LANES);
+        self.0[lane] = self.0[lane] + values;
+    }
+
+    #[inline(always)]
+    fn total(&self) -> f64 {
+        let mut lanes = [0.0; LANES];
+        for at in 0..Wide::<S>::registers(LANES) {
+            self.0[at].store(&mut lanes, at);
+        }
+        total(&lanes)
     }
 }
 
@@ -343,15 +385,15 @@ impl<'a> Integrator<'a> {
             x,
             span,
         };
-        let [exact, trapezoid, strict] = self.arch.dispatch(fill);
-        if self.answer.reached_ms.is_none() && self.answer.exact + exact >= self.needed {
+        let sums = self.arch.dispatch(fill);
+        if self.answer.reached_ms.is_none() && self.answer.exact + sums.exact >= self.needed {
             let so_far = self.answer.exact;
             let segments = (t, x, &self.block.exact);
             self.answer.reached_ms = reached(self.curve, segments, so_far, self.needed);
         }
-        self.answer.exact += exact;
-        self.answer.trapezoid += trapezoid;
-        self.answer.strict += strict;
+        self.answer.exact += sums.exact;
+        self.answer.trapezoid += sums.trapezoid;
+        self.answer.strict += sums.strict;
     }
 }
 
@@ -364,20 +406,12 @@ struct Fill<'a> {
 }
 
 impl WithSimd for Fill<'_> {
-    /// The sums of the block: exact, of the mean of end rates, and of the staircase.
-    type Output = [f64; 3];
+    type Output = Sums;
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, simd: S) -> [f64; 3] {
-        let block = self.block;
-        block.fill(simd, self.curve, self.t, self.x, self.span);
-        let exact = in_lanes(&block.exact);
-        let strict = match self.curve {
-            Curve::Table(_) => in_lanes(&block.strict),
-            Curve::FirstOrder(_) => exact,
-        };
-        [exact, in_lanes(&block.trapezoid), strict]
+    fn with_simd<S: Simd>(self, simd: S) -> Sums {
+        self.block
+            .fill(simd, self.curve, self.t, self.x, self.span)
     }
 }
 
@@ -438,9 +472,8 @@ impl Reach {
     }
 }
 
-/// The sum of a block in one order for every instruction set.
+/// The sum of a block in the order of [`Lanes`].
 #[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
 fn in_lanes(values: &[f64; BLOCK]) -> f64 {
     let mut lanes = [0.0; LANES];
     // By index: an iterator over both would be built anew for every eight values.
@@ -449,6 +482,11 @@ fn in_lanes(values: &[f64; BLOCK]) -> f64 {
             lanes[i] += values[at * LANES + i];
         }
     }
+    total(&lanes)
+}
+
+#[inline(always)]
+fn total(lanes: &[f64; LANES]) -> f64 {
     let [a, b, c, d, e, f, g, h] = lanes;
     ((a + b) + (c + d)) + ((e + f) + (g + h))
 }

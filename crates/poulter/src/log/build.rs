@@ -13,24 +13,13 @@ use crate::units::{
 };
 
 use super::Place;
+use super::snap::{Scale, steps_of};
 use super::survey::{Clock, Column, RUN, Range, Survey};
 use super::values::Values;
 
 /// More rows than this are refused: at one reading a second they last half a year.
 const MOST_ROWS: usize = 16_000_000;
 const MOST_PLACES: usize = 64;
-
-const COLDEST: f64 = steps_of(ExactTemperature::from_millicelsius(-200_000));
-const HOTTEST: f64 = steps_of(ExactTemperature::from_millicelsius(600_000));
-/// 20 years, the longest [`Duration`].
-const LAST_MS: f64 = 631_152_000_000.0;
-
-/// 1.5 · 2⁵²: adding and subtracting it rounds to a whole number, ties to even, on every instruction set.
-const ROUNDING: f64 = 6_755_399_441_055_744.0;
-
-const fn steps_of(exact: ExactTemperature) -> f64 {
-    exact.ninths_of_millikelvin() as f64
-}
 
 /// The unit names of the wire for a type that lives elsewhere.
 #[derive(Serialize, Deserialize, JsonSchema)]
@@ -105,37 +94,6 @@ pub(super) struct Readings {
     /// Whole ninths of a millikelvin, exact in an f64; NaN without a reading, infinite when out of range.
     pub(super) steps: Values,
     pub(super) survey: Survey,
-}
-
-/// A reading snapped to a thousandth of a degree of its unit.
-#[inline(always)]
-#[allow(clippy::inline_always)] // the loop over a column is only vectorised when this is inside it
-pub(crate) fn reading_steps(value: f64, unit: TemperatureUnit) -> f64 {
-    let thousandths = (value * 1e3 + ROUNDING) - ROUNDING;
-    let steps = match unit {
-        TemperatureUnit::Celsius => 9.0 * (thousandths + 273_150.0),
-        TemperatureUnit::Fahrenheit => 5.0 * (thousandths + 459_670.0),
-        TemperatureUnit::Kelvin => 9.0 * thousandths,
-    };
-    let steps = if steps < COLDEST {
-        f64::INFINITY
-    } else {
-        steps
-    };
-    if steps > HOTTEST {
-        f64::INFINITY
-    } else {
-        steps
-    }
-}
-
-/// A time snapped to the millisecond.
-#[inline(always)]
-#[allow(clippy::inline_always)] // the loop over a column is only vectorised when this is inside it
-pub(crate) fn elapsed_ms(seconds: f64) -> f64 {
-    let ms = (seconds * 1e3 + ROUNDING) - ROUNDING;
-    let ms = if ms < 0.0 { f64::NAN } else { ms };
-    if ms > LAST_MS { f64::NAN } else { ms }
 }
 
 pub(super) fn duration_of(ms: i64) -> Duration {
@@ -339,14 +297,14 @@ impl TemperatureLog {
         elapsed_s: &[f64],
         columns: impl Iterator<Item = (Place, TemperatureUnit, Cow<'v, [f64]>)>,
     ) -> Self {
-        let arch = Arch::new();
-        let elapsed_ms = arch.dispatch(Clock { elapsed_s });
+        let elapsed_ms = Arch::new().dispatch(Clock { elapsed_s });
         let readings = columns.map(|(place, unit, values)| {
-            let (steps, survey) = arch.dispatch(Column {
+            let column = Column {
                 clock: &elapsed_ms,
                 values: &values,
-                unit,
-            });
+                scale: Scale::of(unit),
+            };
+            let (steps, survey) = column.snapped();
             Readings {
                 place,
                 unit,
@@ -447,44 +405,6 @@ fn rows_fit(rows: usize) -> Result<(), Error> {
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn a_reading_is_snapped_exactly_as_a_temperature_is() {
-        for (value, unit) in [
-            (74.0, TemperatureUnit::Celsius),
-            (73.888_888_9, TemperatureUnit::Celsius),
-            (165.0, TemperatureUnit::Fahrenheit),
-            (164.999, TemperatureUnit::Fahrenheit),
-            (0.1 + 0.2, TemperatureUnit::Celsius),
-            (-17.8, TemperatureUnit::Celsius),
-            (347.15, TemperatureUnit::Kelvin),
-        ] {
-            let exact = match unit {
-                TemperatureUnit::Celsius => Temperature::from_celsius(value),
-                TemperatureUnit::Fahrenheit => Temperature::from_fahrenheit(value),
-                TemperatureUnit::Kelvin => Temperature::from_kelvin(value),
-            };
-            let exact = exact.unwrap().exact();
-            assert_eq!(
-                whole(reading_steps(value, unit)),
-                exact.ninths_of_millikelvin()
-            );
-        }
-        assert_eq!(
-            reading_steps(41.0, TemperatureUnit::Fahrenheit),
-            reading_steps(5.0, TemperatureUnit::Celsius)
-        );
-    }
-
-    #[test]
-    fn the_range_is_tested_under_at_and_over() {
-        let celsius = |v| reading_steps(v, TemperatureUnit::Celsius).is_finite();
-        assert!(!celsius(-200.001) && celsius(-200.0) && celsius(-199.999));
-        assert!(celsius(599.999) && celsius(600.0) && !celsius(600.001));
-        assert!(!celsius(f64::NAN) && !celsius(f64::INFINITY) && !celsius(1e300));
-        assert!(elapsed_ms(-0.001).is_nan() && elapsed_ms(0.0) == 0.0);
-        assert!(elapsed_ms(631_152_000.0).is_finite() && elapsed_ms(631_152_000.001).is_nan());
-    }
 
     #[test]
     fn shapes_that_do_not_fit_are_refused() {

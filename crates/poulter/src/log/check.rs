@@ -5,8 +5,9 @@ use serde::{Deserialize, Serialize};
 
 use crate::units::{Duration, DurationUnit, TemperatureDifference, TemperatureDifferenceUnit};
 
-use super::build::{Readings, difference_of, duration_of, reading_steps, whole};
-use super::survey::{Range, Survey};
+use super::build::{Readings, difference_of, duration_of, whole};
+use super::snap::{COLDEST, HOTTEST, LAST_MS, Scale};
+use super::survey::Survey;
 use super::unit::{changed_unit, check_refrigerator, check_unit};
 use super::{Fault, LogFault, Place, PlaceRole, RawColumn, STEPS_PER_KELVIN, TemperatureLog};
 
@@ -77,17 +78,17 @@ impl TemperatureLog {
         }
         for column in columns {
             let inside = column.place.role() == PlaceRole::Inside;
-            let (survey, range) = (&column.survey, column.survey.range());
-            if !survey.clears_readings(range) {
+            let survey = &column.survey;
+            if !survey.is_whole() {
                 check_readings(column, &mut found);
             }
             if !survey.clears_steps(inside, checks) {
                 check_steps(clock, column, checks, &mut found);
             }
-            if inside && !survey.clears_unit(column.unit, column.first(), range) {
+            if inside && !survey.clears_unit(column.unit, column.first()) {
                 check_unit(column, &mut found);
             } else if column.place.is_refrigerator() {
-                check_refrigerator(column, range, &mut found);
+                check_refrigerator(column, survey.range, &mut found);
             }
             if inside && !survey.clears_flat_line(checks) {
                 check_flat_line(clock, column, checks, &mut found);
@@ -99,18 +100,26 @@ impl TemperatureLog {
 
 /// Each is true only where the check of that name would find nothing.
 impl Survey {
-    /// Nothing of a single row is surveyed.
+    /// True where no reading is missing or out of range, and no time is missing. Nothing of a single row is surveyed.
     pub(super) fn is_whole(&self) -> bool {
-        self.is_complete && !self.spans.is_empty()
+        let (Some(first), Some(last)) = (self.spans.first(), self.spans.last()) else {
+            return false;
+        };
+        self.is_complete
+            && self.range.lowest >= COLDEST
+            && self.range.highest <= HOTTEST
+            && first.began_ms >= 0.0
+            && last.ended_ms <= LAST_MS
+    }
+
+    /// True where moreover each time is later than the one before.
+    pub(super) fn is_rising(&self) -> bool {
+        self.is_whole() && self.spacing_ms.lowest > 0.0
     }
 
     fn clears_clock(&self, checks: &LogChecks) -> bool {
         let gap = checks.longest_gap.steps() as f64;
-        self.is_whole() && self.spacing_ms.lowest > 0.0 && self.spacing_ms.highest <= gap
-    }
-
-    fn clears_readings(&self, range: Range) -> bool {
-        self.is_whole() && range.highest < f64::INFINITY
+        self.is_rising() && self.spacing_ms.highest <= gap
     }
 
     fn clears_steps(&self, inside: bool, checks: &LogChecks) -> bool {
@@ -120,7 +129,7 @@ impl Survey {
         } else {
             SMALLEST_JUMP
         };
-        self.is_whole() && self.steepest() <= least
+        self.is_whole() && self.steepest <= least
     }
 
     fn clears_flat_line(&self, checks: &LogChecks) -> bool {
@@ -146,13 +155,11 @@ impl Survey {
 impl RawColumn<'_> {
     /// True only where no check of a place inside the food would find anything.
     pub(super) fn is_clear(self, survey: &Survey, checks: &LogChecks) -> bool {
-        let range = survey.range();
         let first = self.temperatures.first();
-        let first = first.map(|&value| reading_steps(value, self.unit));
+        let first = first.map(|&value| Scale::of(self.unit).steps(value));
         survey.clears_clock(checks)
-            && survey.clears_readings(range)
             && survey.clears_steps(true, checks)
-            && survey.clears_unit(self.unit, first, range)
+            && survey.clears_unit(self.unit, first)
             && survey.clears_flat_line(checks)
     }
 }

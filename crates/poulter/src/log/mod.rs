@@ -24,6 +24,7 @@ mod fault;
 mod heading;
 mod interval;
 mod place;
+mod snap;
 mod sound;
 mod survey;
 mod trace;
@@ -31,13 +32,14 @@ mod unit;
 mod values;
 
 pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
-pub(crate) use build::{check_columns, reading_steps};
+pub(crate) use build::check_columns;
 pub use check::LogChecks;
 pub use fault::{Fault, LogFault, LogFaults};
 pub use heading::Heading;
 pub use interval::{CoolingStage, Dwell, Exposure};
 pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
+pub(crate) use snap::Scale;
 pub(crate) use sound::ClearColumn;
 pub use sound::SoundLog;
 #[cfg(test)]

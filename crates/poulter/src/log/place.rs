@@ -10,7 +10,9 @@ use crate::error::{Error, ErrorKind};
 use crate::units::encode_error;
 
 /// What a reading at a place can be used for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize, JsonSchema)]
+#[derive(
+    Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize, JsonSchema,
+)]
 #[serde(rename_all = "kebab-case")]
 pub enum PlaceRole {
     /// Inside the food: counts towards an end point.
@@ -37,7 +39,11 @@ pub enum PlaceRole {
 /// # Ok::<(), poulter::Error>(())
 /// ```
 #[derive(Clone, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Place(Cow<'static, str>);
+pub struct Place {
+    name: Cow<'static, str>,
+    /// What the words of the name say.
+    role: PlaceRole,
+}
 
 const MEDIA: &[&str] = &[
     "air",
@@ -68,21 +74,26 @@ const EXPECTED: &str = "a place of 1 to 40 lower-case letters, digits and hyphen
 
 impl Place {
     /// The thickest part of the breast.
-    pub const BREAST: Self = Self(Cow::Borrowed("breast"));
+    pub const BREAST: Self = Self::known("breast", PlaceRole::Inside);
     /// The innermost part of the thigh.
-    pub const THIGH: Self = Self(Cow::Borrowed("thigh"));
+    pub const THIGH: Self = Self::known("thigh", PlaceRole::Inside);
     /// The innermost part of the wing.
-    pub const WING: Self = Self(Cow::Borrowed("wing"));
+    pub const WING: Self = Self::known("wing", PlaceRole::Inside);
     /// The centre of the stuffing.
-    pub const STUFFING: Self = Self(Cow::Borrowed("stuffing"));
+    pub const STUFFING: Self = Self::known("stuffing", PlaceRole::Inside);
     /// The coldest place inside, where no part is named.
-    pub const CORE: Self = Self(Cow::Borrowed("core"));
+    pub const CORE: Self = Self::known("core", PlaceRole::Inside);
     /// The surface of the food.
-    pub const SURFACE: Self = Self(Cow::Borrowed("surface"));
+    pub const SURFACE: Self = Self::known("surface", PlaceRole::Surface);
     /// The air round the food.
-    pub const AIR: Self = Self(Cow::Borrowed("air"));
+    pub const AIR: Self = Self::known("air", PlaceRole::Medium);
     /// The water round the food.
-    pub const WATER: Self = Self(Cow::Borrowed("water"));
+    pub const WATER: Self = Self::known("water", PlaceRole::Medium);
+
+    const fn known(name: &'static str, role: PlaceRole) -> Self {
+        let name = Cow::Borrowed(name);
+        Self { name, role }
+    }
 
     /// A place of this name.
     pub fn named(name: &str) -> Result<Self, Error> {
@@ -91,7 +102,10 @@ impl Place {
                 .bytes()
                 .all(|b| b.is_ascii_lowercase() || b.is_ascii_digit() || b == b'-');
         if fine {
-            Ok(Self(Cow::Owned(name.to_owned())))
+            Ok(Self {
+                role: role_of(name),
+                name: Cow::Owned(name.to_owned()),
+            })
         } else {
             Err(Error::new(ErrorKind::UnknownValue, name, EXPECTED))
         }
@@ -100,20 +114,13 @@ impl Place {
     /// The name.
     #[must_use]
     pub fn name(&self) -> &str {
-        &self.0
+        &self.name
     }
 
     /// What a reading here can be used for.
     #[must_use]
-    pub fn role(&self) -> PlaceRole {
-        let any = |words: &[&str]| self.words().any(|word| words.contains(&word));
-        if any(&["surface", "skin"]) {
-            PlaceRole::Surface
-        } else if any(MEDIA) {
-            PlaceRole::Medium
-        } else {
-            PlaceRole::Inside
-        }
+    pub const fn role(&self) -> PlaceRole {
+        self.role
     }
 
     pub(super) fn is_refrigerator(&self) -> bool {
@@ -121,10 +128,26 @@ impl Place {
             .any(|word| matches!(word, "refrigerator" | "fridge" | "chiller"))
     }
 
-    /// The words between hyphens, without the numbers that tell places of one kind apart.
+    /// The words of the name.
     pub(crate) fn words(&self) -> impl Iterator<Item = &str> {
-        let words = self.name().split('-');
-        words.map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()))
+        words_of(self.name())
+    }
+}
+
+/// The words between hyphens, without the numbers that tell places of one kind apart.
+fn words_of(name: &str) -> impl Iterator<Item = &str> {
+    let words = name.split('-');
+    words.map(|word| word.trim_end_matches(|c: char| c.is_ascii_digit()))
+}
+
+fn role_of(name: &str) -> PlaceRole {
+    let any = |known: &[&str]| words_of(name).any(|word| known.contains(&word));
+    if any(&["surface", "skin"]) {
+        PlaceRole::Surface
+    } else if any(MEDIA) {
+        PlaceRole::Medium
+    } else {
+        PlaceRole::Inside
     }
 }
 
@@ -190,6 +213,14 @@ mod tests {
             ("2", PlaceRole::Inside),
         ] {
             assert_eq!(Place::named(name).unwrap().role(), role, "{name}");
+        }
+    }
+
+    #[test]
+    fn the_known_places_are_what_their_names_say() {
+        use Place as P;
+        for known in [P::BREAST, P::THIGH, P::WING, P::STUFFING, P::CORE, P::SURFACE, P::AIR, P::WATER] {
+            assert_eq!(Place::named(known.name()).unwrap(), known);
         }
     }
 

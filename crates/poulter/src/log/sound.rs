@@ -85,12 +85,10 @@ pub(crate) struct ClearColumn<'a> {
 
 impl RawColumn<'_> {
     /// Hands the runs over, good or bad; true where nothing is missing or out of range and each time is later than the
-    /// one before.
+    /// one before. A single row has nothing to integrate, and is not looked at.
     pub(crate) fn is_rising(self, each: &mut impl EachRun) -> bool {
         let survey = self.survey_with(each);
-        survey.is_complete
-            && survey.spacing_ms.lowest > 0.0
-            && survey.range().highest < f64::INFINITY
+        survey.spans.is_empty() || survey.is_rising()
     }
 }
 

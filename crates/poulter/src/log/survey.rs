@@ -1,22 +1,18 @@
 //! What one pass over the readings of a place tells, so that later questions look at a few of them only.
 
+// Every function here is part of a loop that is compiled once for each instruction set.
+#![allow(clippy::inline_always)]
+
 use pulp::{Arch, Simd, WithSimd};
 
 use crate::math::{Numbers, Wide};
-use crate::units::TemperatureUnit;
 
-use super::build::{elapsed_ms, reading_steps};
+use super::snap::{Scale, any_ms, elapsed_ms, snap};
 use super::trace::RawColumn;
 use super::values::Values;
 
 /// Segments in a run.
 pub(crate) const RUN: usize = 64;
-/// Readings that are surveyed at a time, just after they were snapped. Few, so that the next ones come from memory while
-/// these are worked on.
-pub(super) const PART: usize = 2 * RUN;
-/// Segments that are surveyed together: as many as the widest register holds, or a few of a narrower one.
-const LANES: usize = 8;
-
 /// The lowest and the highest of some readings; those that are missing are passed over.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Range {
@@ -31,7 +27,6 @@ impl Range {
     };
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
     fn add(&mut self, x: f64) {
         self.lowest = x.smaller(self.lowest);
         self.highest = x.larger(self.highest);
@@ -60,6 +55,9 @@ pub(crate) struct Span {
 pub(super) struct Survey {
     /// Each run of [`RUN`] segments.
     pub(super) spans: Vec<Span>,
+    /// The range of all readings, and the largest change between two of them.
+    pub(super) range: Range,
+    pub(super) steepest: f64,
     /// The shortest and the longest time between two rows.
     pub(super) spacing_ms: Range,
     /// The whole time over which the reading did not change.
@@ -71,41 +69,19 @@ pub(super) struct Survey {
 impl Survey {
     pub(super) const EMPTY: Self = Self {
         spans: Vec::new(),
+        range: Range::EMPTY,
+        steepest: 0.0,
         spacing_ms: Range::EMPTY,
         unchanged_ms: 0.0,
         is_complete: true,
     };
 
     pub(super) fn of(clock: &[f64], steps: &[f64]) -> Self {
-        struct Pass<'a>(&'a [f64], &'a [f64]);
-        impl WithSimd for Pass<'_> {
-            type Output = Survey;
-
-            #[inline(always)]
-            #[allow(clippy::inline_always)] // compiled once for each instruction set
-            fn with_simd<S: Simd>(self, simd: S) -> Survey {
-                let (mut survey, mut lanes) = (Survey::EMPTY, Lanes::new(simd));
-                survey.runs(&mut lanes, self.0, self.1);
-                lanes.add_to(&mut survey);
-                survey
-            }
-        }
-        Arch::new().dispatch(Pass(clock, steps))
-    }
-
-    /// The largest change between two readings.
-    pub(super) fn steepest(&self) -> f64 {
-        let changes = self.spans.iter().map(|span| span.steepest);
-        changes.fold(0.0, f64::max)
-    }
-
-    /// The range of all readings.
-    pub(super) fn range(&self) -> Range {
-        let ranges = self.spans.iter().map(|span| span.range);
-        ranges.fold(Range::EMPTY, Range::joined)
+        Arch::new().dispatch(Pass(Snapped { clock, steps }))
     }
 
     /// Takes in the segment that ends in `row`, counted from 0.
+    #[inline(always)]
     pub(super) fn push(&mut self, row: usize, t: (f64, f64), x: (f64, f64)) {
         if (row - 1).is_multiple_of(RUN) {
             self.spans.push(Span {
@@ -122,60 +98,80 @@ impl Survey {
             span.range.add(x.0);
             span.range.add(x.1);
         }
+        self.range.add(x.0);
+        self.range.add(x.1);
+        self.steepest = change.larger(self.steepest);
         self.spacing_ms.add(dt);
         self.unchanged_ms += if change == 0.0 { dt } else { 0.0 };
         self.is_complete &= dt.is_finite() && change.is_finite();
     }
 
-    /// Takes in the runs of some rows, which follow the whole runs before them.
     #[inline(always)]
-    #[allow(clippy::inline_always)] // the caller's instruction set is used
-    fn runs<S: Simd>(&mut self, lanes: &mut Lanes<S>, clock: &[f64], steps: &[f64]) {
-        let mut rows = clock.len().min(steps.len());
-        let (mut clock, mut steps) = (clock, steps);
-        while rows > 1 {
-            let held = RUN.min(rows - 1);
-            let (Some(t), Some(x)) = (clock.get(..=held), steps.get(..=held)) else {
-                return;
-            };
-            self.run(lanes, t, x);
-            rows -= held;
-            clock = clock.get(held..).unwrap_or_default();
-            steps = steps.get(held..).unwrap_or_default();
-        }
-    }
-
-    /// Takes in a run, which may be a short one at the end.
-    #[inline(always)]
-    #[allow(clippy::inline_always)] // the caller's instruction set is used
-    fn run<S: Simd>(&mut self, lanes: &mut Lanes<S>, t: &[f64], x: &[f64]) {
-        let first_row = self.spans.len() * RUN;
-        if let (Some(t), Some(x)) = (whole_run(t), whole_run(x)) {
-            self.spans.extend(lanes.run(t, x));
-            return;
-        }
-        let segments = t.len().min(x.len()).saturating_sub(1);
-        let together = segments - segments % LANES;
-        if let (true, Some(t), Some(x)) = (together > 0, t.get(..=together), x.get(..=together)) {
-            self.spans.extend(lanes.run(t, x));
-        }
-        let rest = t.windows(2).zip(x.windows(2)).enumerate().skip(together);
-        for (row, (t, x)) in rest {
-            self.push(first_row + row + 1, (t[0], t[1]), (x[0], x[1]));
-        }
+    fn add_span(&mut self, span: Span) {
+        self.range = self.range.joined(span.range);
+        self.steepest = span.steepest.larger(self.steepest);
+        self.spans.push(span);
     }
 }
 
-/// The readings, where they are those of a whole run.
-#[inline(always)]
-#[allow(clippy::inline_always)] // part of the vectorised loop
-fn whole_run(readings: &[f64]) -> Option<&[f64; RUN + 1]> {
-    readings.try_into().ok()
+/// Rows in order, each of which is taken once.
+trait Source {
+    fn count(&self) -> usize;
+    /// The time and the reading of one row.
+    fn one(&mut self, row: usize) -> (f64, f64);
+    /// The times and the readings of as many rows as a register holds.
+    fn several<S: Simd>(&mut self, simd: S, row: usize) -> (Wide<S>, Wide<S>);
+    /// A run of so many segments was taken.
+    #[inline(always)]
+    fn end_run(&mut self, _segments: usize, _span: Option<&Span>) {}
 }
 
-/// A [`Survey`] under way, in the places of a register.
+/// A survey of all rows of a source.
+struct Pass<R>(R);
+
+impl<R: Source> WithSimd for Pass<R> {
+    type Output = Survey;
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Survey {
+        let mut rows = self.0;
+        let count = rows.count();
+        let mut survey = Survey::EMPTY;
+        if count == 0 {
+            return survey;
+        }
+        survey.spans.reserve_exact((count - 1).div_ceil(RUN));
+        let mut lanes = Lanes::new(simd);
+        let mut before = rows.one(0);
+        for begin in (1..count).step_by(RUN) {
+            let end = (begin + RUN).min(count);
+            let registers = Wide::<S>::registers(end - begin);
+            let mut row = begin;
+            if registers > 0 {
+                let began_ms = before.0;
+                let mut run = OneRun::new(simd, before);
+                for _ in 0..registers {
+                    let (t, x) = rows.several(simd, row);
+                    lanes.take(&mut run, t, x);
+                    row += S::F64_LANES;
+                }
+                before = (run.t.last(), run.x.last());
+                survey.add_span(run.span(began_ms, before.0));
+            }
+            for row in row..end {
+                let here = rows.one(row);
+                survey.push(row, (before.0, here.0), (before.1, here.1));
+                before = here;
+            }
+            rows.end_run(end - begin, survey.spans.last());
+        }
+        lanes.add_to(&mut survey);
+        survey
+    }
+}
+
+/// What a [`Survey`] adds up, in the places of a register.
 struct Lanes<S: Simd> {
-    simd: S,
     shortest: Wide<S>,
     longest: Wide<S>,
     unchanged: Wide<S>,
@@ -183,13 +179,49 @@ struct Lanes<S: Simd> {
     all: Wide<S>,
 }
 
+/// A run under way, in the places of a register.
+struct OneRun<S: Simd> {
+    /// The rows that were taken last.
+    t: Wide<S>,
+    x: Wide<S>,
+    lowest: Wide<S>,
+    highest: Wide<S>,
+    steepest: Wide<S>,
+}
+
+impl<S: Simd> OneRun<S> {
+    #[inline(always)]
+    fn new(simd: S, (t, x): (f64, f64)) -> Self {
+        let x = Wide::all(simd, x);
+        let empty = |end: f64| Wide::all(simd, end);
+        Self {
+            t: Wide::all(simd, t),
+            x,
+            lowest: x.smaller(empty(f64::INFINITY)),
+            highest: x.larger(empty(f64::NEG_INFINITY)),
+            steepest: empty(0.0),
+        }
+    }
+
+    #[inline(always)]
+    fn span(&self, began_ms: f64, ended_ms: f64) -> Span {
+        Span {
+            began_ms,
+            ended_ms,
+            range: Range {
+                lowest: self.lowest.least(),
+                highest: self.highest.greatest(),
+            },
+            steepest: self.steepest.greatest(),
+        }
+    }
+}
+
 impl<S: Simd> Lanes<S> {
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
     fn new(simd: S) -> Self {
         let nought = Wide::all(simd, 0.0);
         Self {
-            simd,
             shortest: Wide::all(simd, f64::INFINITY),
             longest: Wide::all(simd, f64::NEG_INFINITY),
             unchanged: nought,
@@ -197,55 +229,62 @@ impl<S: Simd> Lanes<S> {
         }
     }
 
-    /// Takes in some eights of segments, and tells of them.
+    /// Takes in the segments that end in these rows.
     #[inline(always)]
-    #[allow(clippy::inline_always)] // part of the vectorised loop
-    fn run(&mut self, t: &[f64], x: &[f64]) -> Option<Span> {
-        let simd = self.simd;
-        let (mut low, mut high) = (
-            Wide::all(simd, f64::INFINITY),
-            Wide::all(simd, f64::NEG_INFINITY),
-        );
-        let nought = Wide::all(simd, 0.0);
-        let mut steepest = nought;
-        let mut range = Range::EMPTY;
-        let ([began, t1 @ ..], [first, x1 @ ..]) = (t, x) else {
-            return None;
-        };
-        // Beginnings and ends of the segments.
-        for at in 0..Wide::<S>::registers(t1.len().min(x1.len())) {
-            let dt = Wide::load(simd, t1, at) - Wide::load(simd, t, at);
-            let x1 = Wide::load(simd, x1, at);
-            let change = (x1 - Wide::load(simd, x, at)).abs();
-            self.all = self.all + (dt + change);
-            // Whole milliseconds: the sum is exact in any order.
-            self.unchanged = self.unchanged + change.where_equal(nought, dt, nought);
-            steepest = change.larger(steepest);
-            self.shortest = dt.smaller(self.shortest);
-            self.longest = dt.larger(self.longest);
-            low = x1.smaller(low);
-            high = x1.larger(high);
-        }
-        range.lowest = low.fold(|a, b| b.smaller(a));
-        range.highest = high.fold(|a, b| b.larger(a));
-        range.add(*first);
-        Some(Span {
-            began_ms: *began,
-            ended_ms: *t1.last()?,
-            range,
-            steepest: steepest.fold(|a, b| b.larger(a)),
-        })
+    fn take(&mut self, run: &mut OneRun<S>, t: Wide<S>, x: Wide<S>) {
+        let nought = t.like(0.0);
+        let dt = t - t.after(run.t);
+        let change = (x - x.after(run.x)).abs();
+        self.all = self.all + (dt + change);
+        // Whole milliseconds: the sum is exact in any order.
+        self.unchanged = self.unchanged + change.where_equal(nought, dt, nought);
+        self.shortest = dt.smaller(self.shortest);
+        self.longest = dt.larger(self.longest);
+        run.steepest = change.larger(run.steepest);
+        run.lowest = x.smaller(run.lowest);
+        run.highest = x.larger(run.highest);
+        (run.t, run.x) = (t, x);
     }
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // the caller's instruction set is used
     fn add_to(self, survey: &mut Survey) {
-        let (least, most) = (|a: f64, b: f64| b.smaller(a), |a: f64, b: f64| b.larger(a));
         let spacing = &mut survey.spacing_ms;
-        spacing.lowest = self.shortest.fold(least).smaller(spacing.lowest);
-        spacing.highest = self.longest.fold(most).larger(spacing.highest);
-        survey.unchanged_ms += self.unchanged.fold(|a, b| a + b);
-        survey.is_complete &= self.all.fold(|a, b| a + b).is_finite();
+        spacing.lowest = self.shortest.least().smaller(spacing.lowest);
+        spacing.highest = self.longest.greatest().larger(spacing.highest);
+        survey.unchanged_ms += self.unchanged.sum_of_whole();
+        survey.is_complete &= self.all.sum_of_whole().is_finite();
+    }
+}
+
+/// The values from `row` on that fill a register.
+#[inline(always)]
+fn register<S: Simd>(simd: S, values: &[f64], row: usize) -> Wide<S> {
+    Wide::load(simd, &values[row..row + S::F64_LANES], 0)
+}
+
+/// Rows in whole milliseconds and steps.
+struct Snapped<'a> {
+    clock: &'a [f64],
+    steps: &'a [f64],
+}
+
+impl Source for Snapped<'_> {
+    #[inline(always)]
+    fn count(&self) -> usize {
+        self.clock.len().min(self.steps.len())
+    }
+
+    #[inline(always)]
+    fn one(&mut self, row: usize) -> (f64, f64) {
+        (self.clock[row], self.steps[row])
+    }
+
+    #[inline(always)]
+    fn several<S: Simd>(&mut self, simd: S, row: usize) -> (Wide<S>, Wide<S>) {
+        (
+            register(simd, self.clock, row),
+            register(simd, self.steps, row),
+        )
     }
 }
 
@@ -258,7 +297,6 @@ impl WithSimd for Clock<'_> {
     type Output = Values;
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
     fn with_simd<S: Simd>(self, _: S) -> Values {
         let mut clock = Values::noughts(self.elapsed_s.len());
         snap(self.elapsed_s, &mut clock, elapsed_ms);
@@ -266,119 +304,137 @@ impl WithSimd for Clock<'_> {
     }
 }
 
-/// Writes the values as `whole` makes them.
-#[inline(always)]
-#[allow(clippy::inline_always)] // the loop is vectorised with the caller's instruction set
-pub(super) fn snap(values: &[f64], to: &mut [f64], whole: impl Fn(f64) -> f64) {
-    for (to, from) in to.iter_mut().zip(values) {
-        *to = whole(*from);
-    }
-}
-
-/// Writes the readings as whole steps.
-#[inline(always)]
-#[allow(clippy::inline_always)] // the loop is vectorised with the caller's instruction set
-pub(super) fn snap_readings(values: &[f64], to: &mut [f64], unit: TemperatureUnit) {
-    // One loop a unit, so that each is vectorised.
-    match unit {
-        TemperatureUnit::Celsius => {
-            snap(values, to, |v| reading_steps(v, TemperatureUnit::Celsius));
-        }
-        TemperatureUnit::Fahrenheit => {
-            snap(values, to, |v| {
-                reading_steps(v, TemperatureUnit::Fahrenheit)
-            });
-        }
-        TemperatureUnit::Kelvin => {
-            snap(values, to, |v| reading_steps(v, TemperatureUnit::Kelvin));
-        }
-    }
-}
-
-/// Whole steps of a column of temperatures, with their survey.
+/// A column of temperatures on a clock of whole milliseconds.
 pub(super) struct Column<'a> {
     pub(super) clock: &'a [f64],
     pub(super) values: &'a [f64],
-    pub(super) unit: TemperatureUnit,
+    pub(super) scale: Scale,
 }
 
-impl WithSimd for Column<'_> {
-    type Output = (Values, Survey);
+impl Column<'_> {
+    /// Whole steps, with their survey.
+    pub(super) fn snapped(self) -> (Values, Survey) {
+        let mut steps = Values::noughts(self.values.len());
+        let survey = Arch::new().dispatch(Pass(Snapping {
+            column: self,
+            steps: &mut steps,
+        }));
+        (steps, survey)
+    }
+}
+
+/// A column whose steps are written as they are taken.
+struct Snapping<'a> {
+    column: Column<'a>,
+    steps: &'a mut [f64],
+}
+
+impl Source for Snapping<'_> {
+    #[inline(always)]
+    fn count(&self) -> usize {
+        self.column.clock.len().min(self.column.values.len())
+    }
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, simd: S) -> (Values, Survey) {
-        let mut steps = Values::noughts(self.values.len());
-        let mut survey = Survey::EMPTY;
-        let mut lanes = Lanes::new(simd);
-        // Each part is surveyed while it lies in the cache; the last reading of a part begins the next.
-        for from in (0..steps.len()).step_by(PART) {
-            let to = (from + PART + 1).min(steps.len());
-            let rows = from..to;
-            if let (Some(values), Some(part)) =
-                (self.values.get(rows.clone()), steps.get_mut(rows.clone()))
-            {
-                snap_readings(values, part, self.unit);
-            }
-            if let (Some(clock), Some(part)) = (self.clock.get(rows.clone()), steps.get(rows)) {
-                survey.runs(&mut lanes, clock, part);
-            }
-        }
-        lanes.add_to(&mut survey);
-        (steps, survey)
+    fn one(&mut self, row: usize) -> (f64, f64) {
+        let x = self.column.scale.steps(self.column.values[row]);
+        self.steps[row] = x;
+        (self.column.clock[row], x)
+    }
+
+    #[inline(always)]
+    fn several<S: Simd>(&mut self, simd: S, row: usize) -> (Wide<S>, Wide<S>) {
+        let Column {
+            clock,
+            values,
+            scale,
+        } = self.column;
+        let x = scale.steps(register(simd, values, row));
+        x.store(&mut self.steps[row..row + S::F64_LANES], 0);
+        (register(simd, clock, row), x)
     }
 }
 
 /// What is done with every run of a column while it lies in the cache.
 pub(crate) trait EachRun {
-    /// Takes milliseconds, steps and what is known of them.
+    /// Takes milliseconds, steps and what is known of them. Where a value is missing or out of range they mean nothing.
     fn take(&mut self, t: &[f64], x: &[f64], span: &Span);
 }
 
 impl RawColumn<'_> {
-    /// Surveys the column and hands its runs over, without keeping what was snapped.
+    /// Surveys the column and hands its runs over, without keeping what was snapped. Values out of range stay what they
+    /// are.
     pub(super) fn survey_with(self, each: &mut dyn EachRun) -> Survey {
-        Arch::new().dispatch(RawPass { raw: self, each })
+        Arch::new().dispatch(Pass(Raw::new(self, each)))
     }
 }
 
-struct RawPass<'a> {
-    raw: RawColumn<'a>,
+/// A column of the caller's, whose runs are handed over one by one.
+struct Raw<'a> {
+    column: RawColumn<'a>,
+    scale: Scale,
     each: &'a mut dyn EachRun,
+    /// The run under way.
+    t: [f64; RUN + 1],
+    x: [f64; RUN + 1],
 }
 
-impl WithSimd for RawPass<'_> {
-    type Output = Survey;
+impl<'a> Raw<'a> {
+    fn new(column: RawColumn<'a>, each: &'a mut dyn EachRun) -> Self {
+        Self {
+            column,
+            scale: Scale::of(column.unit),
+            each,
+            t: [0.0; RUN + 1],
+            x: [0.0; RUN + 1],
+        }
+    }
+
+    /// Where a row has its place in its run; the first row of all begins the first run.
+    #[inline(always)]
+    fn place(row: usize) -> usize {
+        if row == 0 { 0 } else { (row - 1) % RUN + 1 }
+    }
+}
+
+impl Source for Raw<'_> {
+    #[inline(always)]
+    fn count(&self) -> usize {
+        let RawColumn {
+            elapsed_s,
+            temperatures,
+            ..
+        } = self.column;
+        elapsed_s.len().min(temperatures.len())
+    }
 
     #[inline(always)]
-    #[allow(clippy::inline_always)] // compiled once for each instruction set
-    fn with_simd<S: Simd>(self, simd: S) -> Survey {
-        let Self { raw, each } = self;
-        let count = raw.elapsed_s.len().min(raw.temperatures.len());
-        let (mut survey, mut lanes) = (Survey::EMPTY, Lanes::new(simd));
-        let (mut t, mut x) = ([0.0; PART + 1], [0.0; PART + 1]);
-        for from in (0..count).step_by(PART) {
-            let rows = from..(from + PART + 1).min(count);
-            let (Some(times), Some(values)) =
-                (raw.elapsed_s.get(rows.clone()), raw.temperatures.get(rows))
-            else {
-                return survey;
-            };
-            snap(times, &mut t, elapsed_ms);
-            snap_readings(values, &mut x, raw.unit);
-            let (t, x) = (&t[..times.len()], &x[..values.len()]);
-            let known = survey.spans.len();
-            survey.runs(&mut lanes, t, x);
-            let spans = survey.spans.get(known..).unwrap_or_default();
-            for (run, span) in spans.iter().enumerate() {
-                let rows = run * RUN..((run + 1) * RUN + 1).min(t.len());
-                if let (Some(t), Some(x)) = (t.get(rows.clone()), x.get(rows)) {
-                    each.take(t, x, span);
-                }
-            }
+    fn one(&mut self, row: usize) -> (f64, f64) {
+        let t = any_ms(self.column.elapsed_s[row]);
+        let x = self.scale.any_steps(self.column.temperatures[row]);
+        let place = Self::place(row);
+        (self.t[place], self.x[place]) = (t, x);
+        (t, x)
+    }
+
+    #[inline(always)]
+    fn several<S: Simd>(&mut self, simd: S, row: usize) -> (Wide<S>, Wide<S>) {
+        let t = any_ms(register(simd, self.column.elapsed_s, row));
+        let x = register(simd, self.column.temperatures, row);
+        let x = self.scale.any_steps(x);
+        let place = Self::place(row);
+        t.store(&mut self.t[place..place + S::F64_LANES], 0);
+        x.store(&mut self.x[place..place + S::F64_LANES], 0);
+        (t, x)
+    }
+
+    #[inline(always)]
+    fn end_run(&mut self, segments: usize, span: Option<&Span>) {
+        if let Some(span) = span {
+            let (t, x) = (&self.t[..=segments], &self.x[..=segments]);
+            self.each.take(t, x, span);
         }
-        lanes.add_to(&mut survey);
-        survey
+        (self.t[0], self.x[0]) = (self.t[segments], self.x[segments]);
     }
 }
 
@@ -391,6 +447,7 @@ pub(crate) fn spans_of(clock: &[f64], steps: &[f64]) -> Vec<Span> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::units::TemperatureUnit;
 
     /// Notes every run.
     #[derive(Default)]
@@ -425,27 +482,18 @@ mod tests {
                 }
                 let column = raw(&times, &temps);
                 let mut plain = Noted::default();
-                let known = RawPass {
-                    raw: column,
-                    each: &mut plain,
-                }
-                .with_simd(pulp::Scalar::new());
+                let pass = Pass(Raw::new(column, &mut plain));
+                let known = pass.with_simd(pulp::Scalar::new());
                 let mut others = vec![Noted::default()];
                 let mut found = vec![column.survey_with(&mut others[0])];
                 #[cfg(target_arch = "x86_64")]
                 {
                     use pulp::x86::{V3, V4};
                     let mut noted = Noted::default();
-                    let pass = RawPass {
-                        raw: column,
-                        each: &mut noted,
-                    };
+                    let pass = Pass(Raw::new(column, &mut noted));
                     found.extend(V3::try_new().map(|avx2| Simd::vectorize(avx2, pass)));
                     let mut noted_wide = Noted::default();
-                    let pass = RawPass {
-                        raw: column,
-                        each: &mut noted_wide,
-                    };
+                    let pass = Pass(Raw::new(column, &mut noted_wide));
                     found.extend(V4::try_new().map(|avx512| Simd::vectorize(avx512, pass)));
                     let ran = found.len() - 1;
                     others.extend([noted, noted_wide].into_iter().take(ran));

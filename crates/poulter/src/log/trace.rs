@@ -2,8 +2,9 @@
 
 use crate::units::TemperatureUnit;
 
-use super::build::{elapsed_ms, whole};
-use super::survey::{RUN, Span, snap, snap_readings};
+use super::build::whole;
+use super::snap::{Scale, elapsed_ms, snap};
+use super::survey::{RUN, Span};
 
 /// One place of a log on its clock.
 #[derive(Clone, Copy, Debug)]
@@ -88,7 +89,8 @@ impl<'a> Run<'a> {
             Rows::Snapped { clock, steps } => (clock, steps),
             Rows::Raw(raw) => {
                 snap(raw.elapsed_s, &mut room.t, elapsed_ms);
-                snap_readings(raw.temperatures, &mut room.x, raw.unit);
+                let scale = Scale::of(raw.unit);
+                snap(raw.temperatures, &mut room.x, |value| scale.steps(value));
                 let held = raw.elapsed_s.len().min(RUN + 1);
                 (&room.t[..held], &room.x[..held])
             }
@@ -167,13 +169,10 @@ impl<'a> Trace<'a> {
 
     /// The last reading.
     pub(super) fn last_steps(self) -> Option<i64> {
-        let mut last = [0.0];
-        match self.rows {
-            Rows::Snapped { steps, .. } => last[0] = *steps.last()?,
-            Rows::Raw(raw) => {
-                snap_readings(&[*raw.temperatures.last()?], &mut last, raw.unit);
-            }
-        }
-        Some(whole(last[0]))
+        let last = match self.rows {
+            Rows::Snapped { steps, .. } => *steps.last()?,
+            Rows::Raw(raw) => Scale::of(raw.unit).steps(*raw.temperatures.last()?),
+        };
+        Some(whole(last))
     }
 }

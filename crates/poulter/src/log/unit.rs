@@ -23,12 +23,8 @@ const WARM_F: f64 = 5.0 * (100_000.0 + 459_670.0);
 
 impl Survey {
     /// True only where [`check_unit`] would find nothing.
-    pub(super) fn clears_unit(
-        &self,
-        unit: TemperatureUnit,
-        first: Option<f64>,
-        range: Range,
-    ) -> bool {
+    pub(super) fn clears_unit(&self, unit: TemperatureUnit, first: Option<f64>) -> bool {
+        let range = self.range;
         self.is_whole()
             && range.lowest >= FROZEN_F
             && range.highest <= HOTTEST_INSIDE

@@ -6,6 +6,8 @@
 use std::ops::{Add, Div, Mul, Sub};
 
 use pulp::Simd;
+#[cfg(target_arch = "x86_64")]
+use pulp::x86::V4;
 
 /// One number, or several side by side: what a formula is written for once.
 pub(crate) trait Numbers:
@@ -13,16 +15,38 @@ pub(crate) trait Numbers:
 {
     /// A constant, as often as there are numbers here.
     fn like(self, value: f64) -> Self;
+    /// `yes` where this is less than the other, and `no` elsewhere or where one of them is NaN.
+    fn where_less(self, than: Self, yes: Self, no: Self) -> Self;
     /// The smaller of two; `than` where one of them is NaN.
     fn smaller(self, than: Self) -> Self;
     /// The larger of two; `than` where one of them is NaN.
     fn larger(self, than: Self) -> Self;
+    /// The rows of a table that stand at these whole numbers. A number that is no row gives some row.
+    fn row_of(self, table: &Table) -> Self;
+}
+
+/// A table with a power of two of rows, so that a masked index is always inside.
+pub(crate) type Table = [f64; 32];
+
+/// 1.5 · 2⁵²: adding it leaves a small whole number in the lowest bits.
+const ROUNDING: f64 = 6_755_399_441_055_744.0;
+
+/// A whole number as an index.
+#[inline(always)]
+#[allow(clippy::cast_possible_truncation)] // masked to the rows of a table
+fn index(whole: f64) -> usize {
+    ((whole + ROUNDING).to_bits() as usize) & (size_of::<Table>() / size_of::<f64>() - 1)
 }
 
 impl Numbers for f64 {
     #[inline(always)]
     fn like(self, value: f64) -> Self {
         value
+    }
+
+    #[inline(always)]
+    fn where_less(self, than: Self, yes: Self, no: Self) -> Self {
+        if self < than { yes } else { no }
     }
 
     #[inline(always)]
@@ -34,6 +58,11 @@ impl Numbers for f64 {
     fn larger(self, than: Self) -> Self {
         if self > than { self } else { than }
     }
+
+    #[inline(always)]
+    fn row_of(self, table: &Table) -> Self {
+        table[index(self)]
+    }
 }
 
 impl<S: Simd> Numbers for Wide<S> {
@@ -43,15 +72,61 @@ impl<S: Simd> Numbers for Wide<S> {
     }
 
     #[inline(always)]
+    fn where_less(self, than: Self, yes: Self, no: Self) -> Self {
+        let is_less = self.simd.less_than_f64s(self.held, than.held);
+        self.with(self.simd.select_f64s(is_less, yes.held, no.held))
+    }
+
+    #[inline(always)]
     fn smaller(self, than: Self) -> Self {
+        if HAS_X86_REGISTERS && S::F64_LANES > 1 {
+            return self.with(self.simd.min_f64s(self.held, than.held));
+        }
         self.where_less(than, self, than)
     }
 
     #[inline(always)]
     fn larger(self, than: Self) -> Self {
+        if HAS_X86_REGISTERS && S::F64_LANES > 1 {
+            return self.with(self.simd.max_f64s(self.held, than.held));
+        }
         than.where_less(self, self, than)
     }
+
+    #[inline(always)]
+    fn row_of(self, table: &Table) -> Self {
+        #[cfg(target_arch = "x86_64")]
+        if let Some(simd) = (&self.simd as &dyn std::any::Any).downcast_ref::<V4>() {
+            return self.row_in_registers(*simd, table);
+        }
+        let mut held = self.held;
+        let numbers: &mut [f64] = bytemuck::cast_slice_mut(std::slice::from_mut(&mut held));
+        for number in numbers {
+            *number = table[index(*number)];
+        }
+        self.with(held)
+    }
 }
+
+#[cfg(target_arch = "x86_64")]
+impl<S: Simd> Wide<S> {
+    /// A table of four registers, of which each number picks one place.
+    #[inline(always)]
+    fn row_in_registers(self, simd: V4, table: &Table) -> Self {
+        let index = bytemuck::cast((self + self.like(ROUNDING)).held);
+        let quarter = |at: usize| Wide::<S>::load(self.simd, table, at).held;
+        let half = |low, high| {
+            let (low, high) = (bytemuck::cast(quarter(low)), bytemuck::cast(quarter(high)));
+            let picked = simd.avx512f._mm512_permutex2var_pd(low, index, high);
+            self.with(bytemuck::cast(picked))
+        };
+        self.where_less(self.like(16.0), half(0, 1), half(2, 3))
+    }
+}
+
+/// The least and the greatest of two registers are one instruction on x86, which gives the second where one is NaN: the
+/// same as the comparison that it stands for. Other machines have other rules for NaN.
+const HAS_X86_REGISTERS: bool = cfg!(any(target_arch = "x86", target_arch = "x86_64"));
 
 /// As many numbers as one register of `S` holds. No operation is fused, so each number has the bits that it would have
 /// by itself.
@@ -68,10 +143,7 @@ macro_rules! operator {
 
             #[inline(always)]
             fn $function(self, other: Self) -> Self {
-                Self {
-                    held: self.simd.$operation(self.held, other.held),
-                    ..self
-                }
+                self.with(self.simd.$operation(self.held, other.held))
             }
         }
     };
@@ -86,6 +158,11 @@ impl<S: Simd> Wide<S> {
     #[inline(always)]
     fn new(simd: S, held: S::f64s) -> Self {
         Self { simd, held }
+    }
+
+    #[inline(always)]
+    fn with(self, held: S::f64s) -> Self {
+        Self { held, ..self }
     }
 
     /// One number in every place.
@@ -115,33 +192,47 @@ impl<S: Simd> Wide<S> {
     #[inline(always)]
     pub(crate) fn abs(self) -> Self {
         let all_but_sign = self.simd.splat_f64s(f64::from_bits(!(1 << 63)));
-        Self::new(self.simd, self.simd.and_f64s(all_but_sign, self.held))
-    }
-
-    #[inline(always)]
-    fn where_less(self, other: Self, yes: Self, no: Self) -> Self {
-        let is_less = self.simd.less_than_f64s(self.held, other.held);
-        Self::new(self.simd, self.simd.select_f64s(is_less, yes.held, no.held))
+        self.with(self.simd.and_f64s(all_but_sign, self.held))
     }
 
     /// `yes` where two numbers are the same, and `no` elsewhere.
     #[inline(always)]
     pub(crate) fn where_equal(self, other: Self, yes: Self, no: Self) -> Self {
         let is_equal = self.simd.equal_f64s(self.held, other.held);
-        Self::new(
-            self.simd,
-            self.simd.select_f64s(is_equal, yes.held, no.held),
-        )
+        self.with(self.simd.select_f64s(is_equal, yes.held, no.held))
     }
 
-    /// All the numbers, joined one after another.
+    /// Each number one place on, and first the last of `before`: what stands before each of these.
     #[inline(always)]
-    pub(crate) fn fold(self, join: impl Fn(f64, f64) -> f64) -> f64 {
+    pub(crate) fn after(self, before: Self) -> Self {
+        let simd = self.simd;
+        let first = simd.mask_between_m64s(0, 1).mask();
+        let turned = |held| simd.rotate_right_f64s(held, 1);
+        self.with(simd.select_f64s(first, turned(before.held), turned(self.held)))
+    }
+
+    /// The last of the numbers.
+    #[inline(always)]
+    pub(crate) fn last(self) -> f64 {
         let numbers: &[f64] = bytemuck::cast_slice(std::slice::from_ref(&self.held));
-        let mut joined = numbers[0];
-        for number in &numbers[1..] {
-            joined = join(joined, *number);
-        }
-        joined
+        numbers[S::F64_LANES - 1]
+    }
+
+    /// The least of the numbers, none of which may be NaN.
+    #[inline(always)]
+    pub(crate) fn least(self) -> f64 {
+        self.simd.reduce_min_f64s(self.held)
+    }
+
+    /// The greatest of the numbers, none of which may be NaN.
+    #[inline(always)]
+    pub(crate) fn greatest(self) -> f64 {
+        self.simd.reduce_max_f64s(self.held)
+    }
+
+    /// The sum, where it is the same in any order.
+    #[inline(always)]
+    pub(crate) fn sum_of_whole(self) -> f64 {
+        self.simd.reduce_sum_f64s(self.held)
     }
 }
