@@ -201,6 +201,19 @@ impl TableCurve {
         }
     }
 
+    /// The same at a temperature above the last row.
+    pub(super) fn above(&self, x: f64) -> Reading<f64> {
+        let over = self.last_rate * (x - self.last);
+        Reading {
+            slot: self.top,
+            slope: 0.0,
+            rate: self.last_rate,
+            whole: self.top.row_of(&self.base) + over,
+            step: self.last_rate,
+            stairs: self.top.row_of(&self.stairs) + over,
+        }
+    }
+
     /// The lower row of a slot.
     #[inline(always)]
     #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
@@ -356,6 +369,25 @@ mod tests {
             (1e-9, 1.0),
         ] {
             assert!((mean_factor(h) - expected).abs() <= 2.3e-16, "{h}");
+        }
+    }
+
+    #[test]
+    fn above_the_last_row_there_is_one_rate() {
+        let curve = TableCurve::of(&TURKEY_12_FAT);
+        for steps in [0.0, 1.0, 12_345.0, 900_000.0] {
+            let x = curve.last + steps;
+            let (plain, all) = (curve.above(x), curve.at(x));
+            for (a, b) in [
+                (plain.slot, all.slot),
+                (plain.slope, all.slope),
+                (plain.rate, all.rate),
+                (plain.whole, all.whole),
+                (plain.step, all.step),
+                (plain.stairs, all.stairs),
+            ] {
+                assert_eq!(a.to_bits(), b.to_bits(), "{steps}");
+            }
         }
     }
 

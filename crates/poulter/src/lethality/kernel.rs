@@ -88,6 +88,7 @@ impl Block {
                 rate: line.rate_at(x),
                 ..Self::EMPTY.last
             },
+            Curve::Table(table) if x > table.last => table.above(x),
             Curve::Table(table) => table.at(x),
         };
     }
@@ -178,14 +179,16 @@ impl Block {
         steepest: f64,
     ) -> Sums {
         let mut before = Before::new(simd, t, x);
-        let mut rate_before = Wide::all(simd, self.last.rate);
+        let mut rate = Wide::all(simd, self.last.rate);
+        let mut rate_before = rate;
         let (half, half_slope) = (Wide::all(simd, 0.5), Wide::all(simd, 0.5 * line.slope));
         let (mut exact, mut trapezoid) = (Lanes::new(simd), Lanes::new(simd));
         for at in 0..Wide::<S>::registers(BLOCK) {
             let (dt, dx) = before.step(simd, t, x, at);
-            let rate = Wide::load(simd, &self.rate, at);
-            let mean = half * dt * (rate.after(rate_before) + rate);
-            rate_before = rate;
+            rate = Wide::load(simd, &self.rate, at);
+            let turned = rate.turned();
+            let mean = half * dt * (turned.after(rate_before) + rate);
+            rate_before = turned;
             let h = half_slope * dx;
             let factor = if steepest <= TINY_H {
                 mean_factor_near(h)
@@ -197,7 +200,7 @@ impl Block {
             exact.add(at, kill);
             trapezoid.add(at, mean);
         }
-        self.last.rate = rate_before.last();
+        self.last.rate = rate.last();
         let exact = exact.total();
         Sums {
             exact,
@@ -235,22 +238,24 @@ impl Block {
         steepest: f64,
     ) -> Sums {
         let mut before = Before::new(simd, t, x);
-        let mut last = self.last.map(|value| Wide::all(simd, value));
+        let mut to = self.last.map(|value| Wide::all(simd, value));
+        let mut last = to;
         let half = Wide::all(simd, 0.5);
         let is_gentle = 0.5 * table.steepest * steepest <= TINY_H;
         let [mut exact, mut trapezoid, mut strict] = [Lanes::new(simd); 3];
         for at in 0..Wide::<S>::registers(BLOCK) {
             let (dt, dx) = before.step(simd, t, x, at);
-            let to = table.at(Wide::load(simd, &x[1..], at));
+            to = table.at(Wide::load(simd, &x[1..], at));
+            let turned = to.map(Wide::turned);
             let from = Reading {
-                slot: to.slot.after(last.slot),
-                slope: to.slope.after(last.slope),
-                rate: to.rate.after(last.rate),
-                whole: to.whole.after(last.whole),
-                step: to.step.after(last.step),
-                stairs: to.stairs.after(last.stairs),
+                slot: turned.slot.after(last.slot),
+                slope: turned.slope.after(last.slope),
+                rate: turned.rate.after(last.rate),
+                whole: turned.whole.after(last.whole),
+                step: turned.step.after(last.step),
+                stairs: turned.stairs.after(last.stairs),
             };
-            last = to;
+            last = turned;
             let mean = dt * half * (from.rate + to.rate);
             let h = from.slope * dx * half;
             let factor = if is_gentle {
@@ -268,7 +273,7 @@ impl Block {
             trapezoid.add(at, mean);
             strict.add(at, from.slot.where_equal(to.slot, dt * from.step, up_stairs));
         }
-        self.last = last.map(Wide::last);
+        self.last = to.map(Wide::last);
         Sums {
             exact: exact.total(),
             trapezoid: trapezoid.total(),
@@ -277,7 +282,7 @@ impl Block {
     }
 }
 
-/// The readings before those of a register.
+/// The readings before those of a register, turned.
 struct Before<S: Simd> {
     t: Wide<S>,
     x: Wide<S>,
@@ -299,8 +304,9 @@ impl<S: Simd> Before<S> {
             Wide::load(simd, &t[1..], at),
             Wide::load(simd, &x[1..], at),
         );
-        let step = (t - t.after(self.t), x - x.after(self.x));
-        (self.t, self.x) = (t, x);
+        let turned = (t.turned(), x.turned());
+        let step = (t - turned.0.after(self.t), x - turned.1.after(self.x));
+        (self.t, self.x) = turned;
         step
     }
 }

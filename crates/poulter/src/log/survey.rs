@@ -13,6 +13,9 @@ use super::values::Values;
 
 /// Segments in a run.
 pub(crate) const RUN: usize = 64;
+/// As many segments as the widest register holds.
+const LANES: usize = 8;
+
 /// The lowest and the highest of some readings; those that are missing are passed over.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) struct Range {
@@ -77,7 +80,7 @@ impl Survey {
     };
 
     pub(super) fn of(clock: &[f64], steps: &[f64]) -> Self {
-        Arch::new().dispatch(Pass(Snapped { clock, steps }))
+        survey(Arch::new(), Snapped { clock, steps })
     }
 
     /// Takes in the segment that ends in `row`, counted from 0.
@@ -126,133 +129,139 @@ trait Source {
     fn end_run(&mut self, _segments: usize, _span: Option<&Span>) {}
 }
 
-/// A survey of all rows of a source.
-struct Pass<R>(R);
-
-impl<R: Source> WithSimd for Pass<R> {
-    type Output = Survey;
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, simd: S) -> Survey {
-        let mut rows = self.0;
-        let count = rows.count();
-        let mut survey = Survey::EMPTY;
-        if count == 0 {
-            return survey;
-        }
-        survey.spans.reserve_exact((count - 1).div_ceil(RUN));
-        let mut lanes = Lanes::new(simd);
-        let mut before = rows.one(0);
-        for begin in (1..count).step_by(RUN) {
-            let end = (begin + RUN).min(count);
-            let registers = Wide::<S>::registers(end - begin);
-            let mut row = begin;
-            if registers > 0 {
-                let began_ms = before.0;
-                let mut run = OneRun::new(simd, before);
-                for _ in 0..registers {
-                    let (t, x) = rows.several(simd, row);
-                    lanes.take(&mut run, t, x);
-                    row += S::F64_LANES;
-                }
-                before = (run.t.last(), run.x.last());
-                survey.add_span(run.span(began_ms, before.0));
-            }
-            for row in row..end {
-                let here = rows.one(row);
-                survey.push(row, (before.0, here.0), (before.1, here.1));
-                before = here;
-            }
-            rows.end_run(end - begin, survey.spans.last());
-        }
-        lanes.add_to(&mut survey);
-        survey
+/// Surveys all rows of a source.
+fn survey<R: Source>(arch: Arch, mut rows: R) -> Survey {
+    let count = rows.count();
+    let mut survey = Survey::EMPTY;
+    if count == 0 {
+        return survey;
     }
+    survey.spans.reserve_exact((count - 1).div_ceil(RUN));
+    let mut sums = Sums::NONE;
+    let mut before = rows.one(0);
+    for begin in (1..count).step_by(RUN) {
+        let end = (begin + RUN).min(count);
+        // The instruction set is chosen run by run: what the registers hold is then all that a run has to do with.
+        let run = OneRun {
+            rows: &mut rows,
+            sums: &mut sums,
+            before,
+            begin,
+            end,
+        };
+        let (taken, span) = arch.dispatch(run);
+        if let Some((span, last)) = span {
+            survey.add_span(span);
+            before = last;
+        }
+        for row in begin + taken..end {
+            let here = rows.one(row);
+            survey.push(row, (before.0, here.0), (before.1, here.1));
+            before = here;
+        }
+        rows.end_run(end - begin, survey.spans.last());
+    }
+    sums.add_to(&mut survey);
+    survey
 }
 
-/// What a [`Survey`] adds up, in the places of a register.
-struct Lanes<S: Simd> {
-    shortest: Wide<S>,
-    longest: Wide<S>,
-    unchanged: Wide<S>,
+/// What a [`Survey`] adds up, in the places of a register; what the register has no place for stays empty.
+struct Sums {
+    shortest: [f64; LANES],
+    longest: [f64; LANES],
+    unchanged: [f64; LANES],
     /// Infinite or NaN once a time or a reading is missing.
-    all: Wide<S>,
+    all: [f64; LANES],
 }
 
-/// A run under way, in the places of a register.
-struct OneRun<S: Simd> {
-    /// The rows that were taken last.
-    t: Wide<S>,
-    x: Wide<S>,
-    lowest: Wide<S>,
-    highest: Wide<S>,
-    steepest: Wide<S>,
-}
+impl Sums {
+    const NONE: Self = Self {
+        shortest: [f64::INFINITY; LANES],
+        longest: [f64::NEG_INFINITY; LANES],
+        unchanged: [0.0; LANES],
+        all: [0.0; LANES],
+    };
 
-impl<S: Simd> OneRun<S> {
-    #[inline(always)]
-    fn new(simd: S, (t, x): (f64, f64)) -> Self {
-        let x = Wide::all(simd, x);
-        let empty = |end: f64| Wide::all(simd, end);
-        Self {
-            t: Wide::all(simd, t),
-            x,
-            lowest: x.smaller(empty(f64::INFINITY)),
-            highest: x.larger(empty(f64::NEG_INFINITY)),
-            steepest: empty(0.0),
-        }
-    }
-
-    #[inline(always)]
-    fn span(&self, began_ms: f64, ended_ms: f64) -> Span {
-        Span {
-            began_ms,
-            ended_ms,
-            range: Range {
-                lowest: self.lowest.least(),
-                highest: self.highest.greatest(),
-            },
-            steepest: self.steepest.greatest(),
-        }
-    }
-}
-
-impl<S: Simd> Lanes<S> {
-    #[inline(always)]
-    fn new(simd: S) -> Self {
-        let nought = Wide::all(simd, 0.0);
-        Self {
-            shortest: Wide::all(simd, f64::INFINITY),
-            longest: Wide::all(simd, f64::NEG_INFINITY),
-            unchanged: nought,
-            all: nought,
-        }
-    }
-
-    /// Takes in the segments that end in these rows.
-    #[inline(always)]
-    fn take(&mut self, run: &mut OneRun<S>, t: Wide<S>, x: Wide<S>) {
-        let nought = t.like(0.0);
-        let dt = t - t.after(run.t);
-        let change = (x - x.after(run.x)).abs();
-        self.all = self.all + (dt + change);
-        // Whole milliseconds: the sum is exact in any order.
-        self.unchanged = self.unchanged + change.where_equal(nought, dt, nought);
-        self.shortest = dt.smaller(self.shortest);
-        self.longest = dt.larger(self.longest);
-        run.steepest = change.larger(run.steepest);
-        run.lowest = x.smaller(run.lowest);
-        run.highest = x.larger(run.highest);
-        (run.t, run.x) = (t, x);
-    }
-
-    #[inline(always)]
-    fn add_to(self, survey: &mut Survey) {
+    fn add_to(&self, survey: &mut Survey) {
         let spacing = &mut survey.spacing_ms;
-        spacing.lowest = self.shortest.least().smaller(spacing.lowest);
-        spacing.highest = self.longest.greatest().larger(spacing.highest);
-        survey.unchanged_ms += self.unchanged.sum_of_whole();
-        survey.is_complete &= self.all.sum_of_whole().is_finite();
+        for at in 0..LANES {
+            spacing.lowest = self.shortest[at].smaller(spacing.lowest);
+            spacing.highest = self.longest[at].larger(spacing.highest);
+            survey.unchanged_ms += self.unchanged[at];
+            survey.is_complete &= self.all[at].is_finite();
+        }
+    }
+}
+
+/// The part of a run that fills registers.
+struct OneRun<'a, R> {
+    rows: &'a mut R,
+    sums: &'a mut Sums,
+    /// The time and the reading before the first row.
+    before: (f64, f64),
+    begin: usize,
+    end: usize,
+}
+
+impl<R: Source> WithSimd for OneRun<'_, R> {
+    /// How many rows were taken; what is known of them, and the last.
+    type Output = (usize, Option<(Span, (f64, f64))>);
+
+    #[inline(always)]
+    fn with_simd<S: Simd>(self, simd: S) -> Self::Output {
+        let Self {
+            rows,
+            sums,
+            before,
+            begin,
+            end,
+        } = self;
+        let registers = Wide::<S>::registers(end - begin);
+        if registers == 0 {
+            return (0, None);
+        }
+        let all = |value: f64| Wide::all(simd, value);
+        let nought = all(0.0);
+        let began_ms = before.0;
+        let mut before = (all(before.0), all(before.1));
+        let mut last = before;
+        let mut lowest = before.1.smaller(all(f64::INFINITY));
+        let mut highest = before.1.larger(all(f64::NEG_INFINITY));
+        let mut steepest = nought;
+        let mut shortest = Wide::load(simd, &sums.shortest, 0);
+        let mut longest = Wide::load(simd, &sums.longest, 0);
+        let mut unchanged = Wide::load(simd, &sums.unchanged, 0);
+        let mut total = Wide::load(simd, &sums.all, 0);
+        for at in 0..registers {
+            let (t, x) = rows.several(simd, begin + at * S::F64_LANES);
+            let turned = (t.turned(), x.turned());
+            let dt = t - turned.0.after(before.0);
+            let change = (x - turned.1.after(before.1)).abs();
+            (before, last) = (turned, (t, x));
+            total = total + (dt + change);
+            // Whole milliseconds: the sum is exact in any order.
+            unchanged = unchanged + change.where_equal(nought, dt, nought);
+            shortest = dt.smaller(shortest);
+            longest = dt.larger(longest);
+            steepest = change.larger(steepest);
+            lowest = x.smaller(lowest);
+            highest = x.larger(highest);
+        }
+        shortest.store(&mut sums.shortest, 0);
+        longest.store(&mut sums.longest, 0);
+        unchanged.store(&mut sums.unchanged, 0);
+        total.store(&mut sums.all, 0);
+        let last = (last.0.last(), last.1.last());
+        let span = Span {
+            began_ms,
+            ended_ms: last.0,
+            range: Range {
+                lowest: lowest.least(),
+                highest: highest.greatest(),
+            },
+            steepest: steepest.greatest(),
+        };
+        (registers * S::F64_LANES, Some((span, last)))
     }
 }
 
@@ -315,10 +324,13 @@ impl Column<'_> {
     /// Whole steps, with their survey.
     pub(super) fn snapped(self) -> (Values, Survey) {
         let mut steps = Values::noughts(self.values.len());
-        let survey = Arch::new().dispatch(Pass(Snapping {
-            column: self,
-            steps: &mut steps,
-        }));
+        let survey = survey(
+            Arch::new(),
+            Snapping {
+                column: self,
+                steps: &mut steps,
+            },
+        );
         (steps, survey)
     }
 }
@@ -365,7 +377,7 @@ impl RawColumn<'_> {
     /// Surveys the column and hands its runs over, without keeping what was snapped. Values out of range stay what they
     /// are.
     pub(super) fn survey_with(self, each: &mut dyn EachRun) -> Survey {
-        Arch::new().dispatch(Pass(Raw::new(self, each)))
+        survey(Arch::new(), Raw::new(self, each))
     }
 }
 
@@ -482,30 +494,21 @@ mod tests {
                 }
                 let column = raw(&times, &temps);
                 let mut plain = Noted::default();
-                let pass = Pass(Raw::new(column, &mut plain));
-                let known = pass.with_simd(pulp::Scalar::new());
-                let mut others = vec![Noted::default()];
-                let mut found = vec![column.survey_with(&mut others[0])];
+                let known = survey(Arch::Scalar, Raw::new(column, &mut plain));
+                let mut archs = vec![Arch::new()];
                 #[cfg(target_arch = "x86_64")]
                 {
                     use pulp::x86::{V3, V4};
-                    let mut noted = Noted::default();
-                    let pass = Pass(Raw::new(column, &mut noted));
-                    found.extend(V3::try_new().map(|avx2| Simd::vectorize(avx2, pass)));
-                    let mut noted_wide = Noted::default();
-                    let pass = Pass(Raw::new(column, &mut noted_wide));
-                    found.extend(V4::try_new().map(|avx512| Simd::vectorize(avx512, pass)));
-                    let ran = found.len() - 1;
-                    others.extend([noted, noted_wide].into_iter().take(ran));
+                    archs.extend(V3::try_new().map(Arch::V3));
+                    archs.extend(V4::try_new().map(Arch::V4));
                 }
                 // As text, in which NaN is itself.
                 let shown = format!("{known:?} {:?}", plain.0);
-                for (survey, noted) in found.iter().zip(&others) {
-                    assert_eq!(
-                        format!("{survey:?} {:?}", noted.0),
-                        shown,
-                        "{rows} {value:?}"
-                    );
+                for arch in archs {
+                    let mut noted = Noted::default();
+                    let found = survey(arch, Raw::new(column, &mut noted));
+                    let found = format!("{found:?} {:?}", noted.0);
+                    assert_eq!(found, shown, "{rows} {value:?}");
                 }
             }
         }

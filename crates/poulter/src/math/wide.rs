@@ -202,13 +202,18 @@ impl<S: Simd> Wide<S> {
         self.with(self.simd.select_f64s(is_equal, yes.held, no.held))
     }
 
-    /// Each number one place on, and first the last of `before`: what stands before each of these.
+    /// Each number one place on, and the last of them first.
+    #[inline(always)]
+    pub(crate) fn turned(self) -> Self {
+        self.with(self.simd.rotate_right_f64s(self.held, 1))
+    }
+
+    /// Of turned numbers, what stands before each of them: first the last of those before, which are turned as well.
     #[inline(always)]
     pub(crate) fn after(self, before: Self) -> Self {
-        let simd = self.simd;
-        let first = simd.mask_between_m64s(0, 1).mask();
-        let turned = |held| simd.rotate_right_f64s(held, 1);
-        self.with(simd.select_f64s(first, turned(before.held), turned(self.held)))
+        const PLACES: [f64; 8] = [0.0, 1.0, 2.0, 3.0, 4.0, 5.0, 6.0, 7.0];
+        let places = Self::load(self.simd, &PLACES, 0);
+        places.where_less(self.like(0.5), before, self)
     }
 
     /// The last of the numbers.
@@ -228,11 +233,5 @@ impl<S: Simd> Wide<S> {
     #[inline(always)]
     pub(crate) fn greatest(self) -> f64 {
         self.simd.reduce_max_f64s(self.held)
-    }
-
-    /// The sum, where it is the same in any order.
-    #[inline(always)]
-    pub(crate) fn sum_of_whole(self) -> f64 {
-        self.simd.reduce_sum_f64s(self.held)
     }
 }
