@@ -7,7 +7,7 @@ use rayon::prelude::*;
 
 use crate::error::Error;
 use crate::lethality::{LethalityRequest, Prepared};
-use crate::log::{Place, TemperatureLog};
+use crate::log::{Place, SoundLog, TemperatureLog};
 use crate::records::{Given, RecordVerdict};
 use crate::units::TemperatureUnit;
 
@@ -101,17 +101,23 @@ impl Worker<'_> {
         Ok(row)
     }
 
-    /// Names the first fault, or adds the estimates.
+    /// Names the first fault, and adds the estimates where the places inside the food have none.
     fn explain(&self, given: &Given<'_>, row: &mut LogVerdict) {
-        let faults = given.log.faults(&given.checks);
-        if let Some(found) = faults.iter().find(|found| found.fault.blocks()) {
-            row.fault = Some(found.fault.name());
-            row.fault_row = Some(found.first_row);
+        match given.log.sound(&given.checks) {
+            Ok(sound) => self.estimate(&sound, row),
+            Err(faults) => {
+                if let Some(found) = faults.0.iter().find(|found| found.fault.blocks()) {
+                    row.fault = Some(found.fault.name());
+                    row.fault_row = Some(found.first_row);
+                }
+                if let Ok(Ok(sound)) = given.log.sound_at(&given.inside(), &given.checks) {
+                    self.estimate(&sound, row);
+                }
+            }
         }
-        let inside: Vec<Place> = given.inside();
-        let Ok(Ok(sound)) = given.log.sound_at(&inside, &given.checks) else {
-            return;
-        };
+    }
+
+    fn estimate(&self, sound: &SoundLog<'_>, row: &mut LogVerdict) {
         for (_, trace) in sound.inside() {
             let (kill, reached_s) = self.kill.of(trace);
             let growth = self.question.model.integral(trace) / LN_10;

@@ -9,7 +9,7 @@
 use pulp::{Arch, Simd, WithSimd};
 
 use crate::log::{EachRun, RUN, Range, Room, Span, Trace};
-use crate::math::{NEAR, Wide, exp_near};
+use crate::math::{NEAR, Numbers, Wide, exp_near};
 
 use super::curve::{
     Curve, FirstOrder, Reading, SMALL_H, TINY_H, TableCurve, mean_factor, mean_factor_near,
@@ -513,25 +513,40 @@ fn reached(
             continue;
         }
         let (t, x) = ((t[i], t[i + 1]), (x[i], x[i + 1]));
-        let slope = if t.1 > t.0 {
-            (x.1 - x.0) / (t.1 - t.0)
-        } else {
-            0.0
-        };
-        let (mut early, mut late) = (t.0, t.1);
-        // Halving whole milliseconds: 40 turns are enough for 20 years.
-        while late - early > 1.0 {
-            let middle = (0.5 * (early + late)).floor();
-            let there = x.0 + slope * (middle - t.0);
-            if sum + curve.segment((t.0, middle), (x.0, there)) >= needed {
-                late = middle;
-            } else {
-                early = middle;
-            }
-        }
-        return Some(late);
+        return Some(whole_ms(curve, t, x, needed - sum, exact[i]));
     }
     None
+}
+
+/// The first whole millisecond of a segment by which it has collected `wanted`, or its end. It collects `all`.
+fn whole_ms(curve: &Curve, t: (f64, f64), x: (f64, f64), wanted: f64, all: f64) -> f64 {
+    let slope = if t.1 > t.0 {
+        (x.1 - x.0) / (t.1 - t.0)
+    } else {
+        0.0
+    };
+    let (mut early, mut late) = (t.0, t.1);
+    let (mut below, mut above) = (0.0, all);
+    let mut slow = 0;
+    while late - early > 1.0 {
+        let width = late - early;
+        // Kill grows almost in proportion to time; where twice that did not help, the middle does.
+        let share = if slow < 2 {
+            (wanted - below) / (above - below)
+        } else {
+            0.5
+        };
+        let at = (early + share * width).floor();
+        let at = at.larger(early + 1.0).smaller(late - 1.0);
+        let so_far = curve.segment((t.0, at), (x.0, x.0 + slope * (at - t.0)));
+        if so_far >= wanted {
+            (late, above) = (at, so_far);
+        } else {
+            (early, below) = (at, so_far);
+        }
+        slow = if late - early > 0.5 * width { slow + 1 } else { 0 };
+    }
+    late
 }
 
 #[cfg(test)]

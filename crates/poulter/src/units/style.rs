@@ -32,15 +32,37 @@ pub enum HourClock {
     TwentyFour,
 }
 
-pub(super) fn write_number(f: &mut fmt::Formatter<'_>, value: f64) -> fmt::Result {
+pub(super) fn write_number(f: &mut impl fmt::Write, value: f64) -> fmt::Result {
     // Three decimals hold every published limit; trailing noughts only distract.
-    let text = format!("{value:.3}");
-    let text = if text.contains('.') {
-        text.trim_end_matches('0').trim_end_matches('.')
-    } else {
-        &text
-    };
-    f.write_str(if text == "-0" { "0" } else { text })
+    if let Some(thousandths) = whole_thousandths(value) {
+        return write_thousandths(f, thousandths);
+    }
+    f.write_str(&plain(value, 3))
+}
+
+/// The thousandths of a number that is no more than a number of them.
+#[allow(clippy::cast_possible_truncation)] // whole and below 2⁵³
+fn whole_thousandths(value: f64) -> Option<i64> {
+    let thousandths = (value * 1e3).round();
+    let is_whole = thousandths / 1e3 == value && thousandths.abs() < 1e15;
+    is_whole.then_some(thousandths as i64)
+}
+
+fn write_thousandths(f: &mut impl fmt::Write, thousandths: i64) -> fmt::Result {
+    if thousandths < 0 {
+        f.write_char('-')?;
+    }
+    let (whole, rest) = (
+        thousandths.unsigned_abs() / 1000,
+        thousandths.unsigned_abs() % 1000,
+    );
+    write!(f, "{whole}")?;
+    match rest {
+        0 => Ok(()),
+        _ if rest % 100 == 0 => write!(f, ".{}", rest / 100),
+        _ if rest % 10 == 0 => write!(f, ".{:02}", rest / 10),
+        _ => write!(f, ".{rest:03}"),
+    }
 }
 
 fn plain(value: f64, decimals: usize) -> String {
@@ -199,20 +221,16 @@ impl Duration {
         } else {
             (0, days * 24 + hours)
         };
-        let mut parts = Vec::new();
-        if days > 0 {
-            parts.push(format!("{days} d"));
+        let parts = [(days, "d"), (hours, "h"), (rest, "min")];
+        let mut text = String::new();
+        for (count, unit) in parts.into_iter().filter(|(count, _)| *count > 0) {
+            let gap = if text.is_empty() { "" } else { " " };
+            text += &format!("{gap}{count} {unit}");
         }
-        if hours > 0 {
-            parts.push(format!("{hours} h"));
-        }
-        if rest > 0 {
-            parts.push(format!("{rest} min"));
-        }
-        if parts.is_empty() {
+        if text.is_empty() {
             "0 min".to_owned()
         } else {
-            parts.join(" ")
+            text
         }
     }
 }
@@ -220,6 +238,20 @@ impl Duration {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn whole_thousandths_read_as_three_decimals_do() {
+        let mut values = vec![0.0, -0.0, 0.0005, 1e15, -1e15, 1e300, f64::INFINITY];
+        for i in -5_000..5_000_i32 {
+            let thousandths = f64::from(i * 37) / 1e3;
+            values.extend([thousandths, thousandths + 1e-9, f64::from(i) * 1e8 + 0.125]);
+        }
+        for value in values {
+            let mut text = String::new();
+            write_number(&mut text, value).unwrap();
+            assert_eq!(text, plain(value, 3), "{value:e}");
+        }
+    }
 
     #[test]
     fn a_cook_reads_round_amounts() {
