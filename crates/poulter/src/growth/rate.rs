@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, ErrorKind};
 use crate::log::STEPS_PER_KELVIN;
+use crate::math::Numbers;
 use crate::units::Temperature;
 
 /// 0 °C in steps.
@@ -158,8 +159,8 @@ impl SquareRootRate {
 /// Degrees Celsius of whole steps.
 #[inline(always)]
 #[allow(clippy::inline_always)] // part of the vectorised loop
-pub(super) fn celsius_of_steps(steps: f64) -> f64 {
-    (steps - ICE_POINT) / STEPS_PER_KELVIN
+pub(super) fn celsius_of_steps<N: Numbers>(steps: N) -> N {
+    (steps - steps.like(ICE_POINT)) * steps.like(1.0 / STEPS_PER_KELVIN)
 }
 
 #[cfg(test)]

@@ -2,7 +2,6 @@
 
 use std::borrow::Cow;
 
-use pulp::Arch;
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
 
@@ -13,7 +12,7 @@ use crate::units::{
 };
 
 use super::Place;
-use super::snap::{Scale, steps_of};
+use super::snap::{self, Scale, snap, steps_of};
 use super::survey::{Clock, Column, RUN, Range, Survey};
 use super::values::Values;
 
@@ -297,24 +296,38 @@ impl TemperatureLog {
         elapsed_s: &[f64],
         columns: impl Iterator<Item = (Place, TemperatureUnit, Cow<'v, [f64]>)>,
     ) -> Self {
-        let elapsed_ms = Arch::new().dispatch(Clock { elapsed_s });
-        let readings = columns.map(|(place, unit, values)| {
+        let mut elapsed_ms = Values::noughts(elapsed_s.len());
+        let mut readings: Vec<Readings> = Vec::new();
+        for (place, unit, values) in columns {
+            let mut steps = Values::noughts(values.len());
+            // The clock is snapped beside the first column.
+            let clock = if readings.is_empty() {
+                Clock::Snapping {
+                    elapsed_s,
+                    clock: &mut elapsed_ms,
+                }
+            } else {
+                Clock::Snapped(&elapsed_ms)
+            };
             let column = Column {
-                clock: &elapsed_ms,
+                clock,
                 values: &values,
                 scale: Scale::of(unit),
+                steps: &mut steps,
             };
-            let (steps, survey) = column.snapped();
-            Readings {
+            readings.push(Readings {
                 place,
                 unit,
+                survey: column.survey(),
                 steps,
-                survey,
-            }
-        });
+            });
+        }
+        if readings.is_empty() {
+            snap(elapsed_s, &mut elapsed_ms, snap::elapsed_ms);
+        }
         Self {
-            readings: readings.collect(),
             elapsed_ms,
+            readings,
         }
     }
 

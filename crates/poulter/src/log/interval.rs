@@ -12,7 +12,7 @@ use serde::Serialize;
 use crate::units::{Duration, Temperature};
 
 use super::build::{duration_of, whole};
-use super::{Place, Room, SoundLog, Span, Trace};
+use super::{Place, Range, Room, SoundLog, Trace};
 
 /// The longest unbroken time a place stayed inside a range of temperatures.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, JsonSchema)]
@@ -158,57 +158,96 @@ fn part(t: (i64, i64), x: (i64, i64), band: Band, rounding: Rounding) -> Option<
     })
 }
 
+/// Segments that are looked at together before they are looked at one by one.
+const TOGETHER: usize = 8;
+
+/// Spells under way. Whole steps compare exactly as f64; most runs and most segments lie wholly on one side of a limit
+/// and need no crossing.
+struct Walk {
+    band: Band,
+    /// The lowest and the highest reading inside the band.
+    lowest: f64,
+    highest: f64,
+    rounding: Rounding,
+    found: Vec<Spell>,
+    /// True when the last spell reaches up to the reading the next segment starts from.
+    unbroken: bool,
+}
+
+impl Walk {
+    fn add(&mut self, next: Spell) {
+        match self.found.last_mut() {
+            Some(last) if self.unbroken => last.ended = next.ended,
+            _ => self.found.push(next),
+        }
+    }
+
+    /// Takes in segments that lie wholly inside the band or wholly on one side of it; false where they do not.
+    fn takes_whole(&mut self, t: (f64, f64), range: Range) -> bool {
+        if range.highest < self.lowest || range.lowest > self.highest {
+            self.unbroken = false;
+            return true;
+        }
+        let is_inside = range.lowest >= self.lowest && range.highest <= self.highest;
+        if is_inside {
+            self.add(Spell {
+                began: whole(t.0),
+                ended: whole(t.1),
+            });
+            self.unbroken = true;
+        }
+        is_inside
+    }
+
+    fn take(&mut self, t: (f64, f64), x: (f64, f64)) {
+        let range = Range::of(&[x.0, x.1]);
+        if self.takes_whole(t, range) {
+            return;
+        }
+        let t = (whole(t.0), whole(t.1));
+        let x = (whole(x.0), whole(x.1));
+        if let Some(next) = part(t, x, self.band, self.rounding) {
+            self.add(next);
+        }
+        self.unbroken = self.band.holds(x.1);
+    }
+}
+
 fn spells(trace: Trace<'_>, band: Band, rounding: Rounding) -> Vec<Spell> {
-    let mut found: Vec<Spell> = Vec::new();
-    // True when the last spell reaches up to the reading the next segment starts from.
-    let mut unbroken = false;
-    // Whole steps compare exactly as f64; most runs and most segments lie wholly on one side and need no crossing.
     let (lowest, highest) = band.ends();
-    let add = |found: &mut Vec<Spell>, unbroken: bool, next: Spell| match found.last_mut() {
-        Some(last) if unbroken => last.ended = next.ended,
-        _ => found.push(next),
+    let mut walk = Walk {
+        band,
+        lowest,
+        highest,
+        rounding,
+        found: Vec::new(),
+        unbroken: false,
     };
     let mut room = Room::EMPTY;
     for run in trace.runs() {
-        let Span {
-            began_ms,
-            ended_ms,
-            range,
-            ..
-        } = run.span;
-        if range.highest < lowest || range.lowest > highest {
-            unbroken = false;
-            continue;
-        }
-        if range.lowest >= lowest && range.highest <= highest {
-            let (began, ended) = (whole(began_ms), whole(ended_ms));
-            add(&mut found, unbroken, Spell { began, ended });
-            unbroken = true;
+        let span = run.span;
+        if walk.takes_whole((span.began_ms, span.ended_ms), span.range) {
             continue;
         }
         let (clock, steps) = run.read(&mut room);
-        for (t, x) in clock.windows(2).zip(steps.windows(2)) {
-            if (x[0] < lowest && x[1] < lowest) || (x[0] > highest && x[1] > highest) {
-                unbroken = false;
+        let segments = clock.len().min(steps.len()).saturating_sub(1);
+        for from in (0..segments).step_by(TOGETHER) {
+            let rows = from..=(from + TOGETHER).min(segments);
+            let (Some(t), Some(x)) = (clock.get(rows.clone()), steps.get(rows)) else {
                 continue;
-            }
-            let is_inside = x[0] >= lowest && x[1] >= lowest && x[0] <= highest && x[1] <= highest;
-            if is_inside
-                && unbroken
-                && let Some(last) = found.last_mut()
+            };
+            let ends = (t.first().copied(), t.last().copied());
+            if let (Some(began), Some(ended)) = ends
+                && walk.takes_whole((began, ended), Range::of(x))
             {
-                last.ended = whole(t[1]);
                 continue;
             }
-            let t = (whole(t[0]), whole(t[1]));
-            let x = (whole(x[0]), whole(x[1]));
-            if let Some(next) = part(t, x, band, rounding) {
-                add(&mut found, unbroken, next);
+            for (t, x) in t.windows(2).zip(x.windows(2)) {
+                walk.take((t[0], t[1]), (x[0], x[1]));
             }
-            unbroken = band.holds(x.1);
         }
     }
-    found
+    walk.found
 }
 
 impl SoundLog<'_> {

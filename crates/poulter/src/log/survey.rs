@@ -7,9 +7,8 @@ use pulp::{Arch, Simd, WithSimd};
 
 use crate::math::{Numbers, Wide};
 
-use super::snap::{Scale, any_ms, elapsed_ms, snap};
+use super::snap::{Scale, any_ms, elapsed_ms};
 use super::trace::RawColumn;
-use super::values::Values;
 
 /// Segments in a run.
 pub(crate) const RUN: usize = 64;
@@ -28,6 +27,16 @@ impl Range {
         lowest: f64::INFINITY,
         highest: f64::NEG_INFINITY,
     };
+
+    /// The range of some readings.
+    #[inline]
+    pub(super) fn of(readings: &[f64]) -> Self {
+        let mut range = Self::EMPTY;
+        for x in readings {
+            range.add(*x);
+        }
+        range
+    }
 
     #[inline(always)]
     fn add(&mut self, x: f64) {
@@ -297,73 +306,67 @@ impl Source for Snapped<'_> {
     }
 }
 
-/// Whole milliseconds of a column of seconds.
-pub(super) struct Clock<'a> {
-    pub(super) elapsed_s: &'a [f64],
-}
-
-impl WithSimd for Clock<'_> {
-    type Output = Values;
-
-    #[inline(always)]
-    fn with_simd<S: Simd>(self, _: S) -> Values {
-        let mut clock = Values::noughts(self.elapsed_s.len());
-        snap(self.elapsed_s, &mut clock, elapsed_ms);
-        clock
-    }
-}
-
-/// A column of temperatures on a clock of whole milliseconds.
+/// A column of temperatures on a clock, whose whole steps are written as they are taken.
 pub(super) struct Column<'a> {
-    pub(super) clock: &'a [f64],
+    pub(super) clock: Clock<'a>,
     pub(super) values: &'a [f64],
     pub(super) scale: Scale,
+    pub(super) steps: &'a mut [f64],
+}
+
+/// A clock of whole milliseconds.
+pub(super) enum Clock<'a> {
+    Snapped(&'a [f64]),
+    /// One that is written as its seconds are taken.
+    Snapping {
+        elapsed_s: &'a [f64],
+        clock: &'a mut [f64],
+    },
 }
 
 impl Column<'_> {
-    /// Whole steps, with their survey.
-    pub(super) fn snapped(self) -> (Values, Survey) {
-        let mut steps = Values::noughts(self.values.len());
-        let survey = survey(
-            Arch::new(),
-            Snapping {
-                column: self,
-                steps: &mut steps,
-            },
-        );
-        (steps, survey)
+    pub(super) fn survey(self) -> Survey {
+        survey(Arch::new(), self)
     }
 }
 
-/// A column whose steps are written as they are taken.
-struct Snapping<'a> {
-    column: Column<'a>,
-    steps: &'a mut [f64],
-}
-
-impl Source for Snapping<'_> {
+impl Source for Column<'_> {
     #[inline(always)]
     fn count(&self) -> usize {
-        self.column.clock.len().min(self.column.values.len())
+        let times = match &self.clock {
+            Clock::Snapped(clock) => clock.len(),
+            Clock::Snapping { elapsed_s, .. } => elapsed_s.len(),
+        };
+        times.min(self.values.len())
     }
 
     #[inline(always)]
     fn one(&mut self, row: usize) -> (f64, f64) {
-        let x = self.column.scale.steps(self.column.values[row]);
+        let x = self.scale.steps(self.values[row]);
         self.steps[row] = x;
-        (self.column.clock[row], x)
+        let t = match &mut self.clock {
+            Clock::Snapped(clock) => clock[row],
+            Clock::Snapping { elapsed_s, clock } => {
+                clock[row] = elapsed_ms(elapsed_s[row]);
+                clock[row]
+            }
+        };
+        (t, x)
     }
 
     #[inline(always)]
     fn several<S: Simd>(&mut self, simd: S, row: usize) -> (Wide<S>, Wide<S>) {
-        let Column {
-            clock,
-            values,
-            scale,
-        } = self.column;
-        let x = scale.steps(register(simd, values, row));
+        let x = self.scale.steps(register(simd, self.values, row));
         x.store(&mut self.steps[row..row + S::F64_LANES], 0);
-        (register(simd, clock, row), x)
+        let t = match &mut self.clock {
+            Clock::Snapped(clock) => register(simd, clock, row),
+            Clock::Snapping { elapsed_s, clock } => {
+                let t = elapsed_ms(register(simd, elapsed_s, row));
+                t.store(&mut clock[row..row + S::F64_LANES], 0);
+                t
+            }
+        };
+        (t, x)
     }
 }
 

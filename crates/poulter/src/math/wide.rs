@@ -11,7 +11,11 @@ use pulp::x86::V4;
 
 /// One number, or several side by side: what a formula is written for once.
 pub(crate) trait Numbers:
-    Copy + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self>
+    Copy
+    + Add<Output = Self>
+    + Sub<Output = Self>
+    + Mul<Output = Self>
+    + Div<Output = Self>
 {
     /// A constant, as often as there are numbers here.
     fn like(self, value: f64) -> Self;
