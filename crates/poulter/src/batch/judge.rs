@@ -47,7 +47,8 @@ impl LogsQuestion {
         let rows: Vec<Result<LogVerdict, Error>> = (0..spans.logs())
             .into_par_iter()
             .with_min_len(LOGS_A_TASK)
-            .map(|log| worker.one(log))
+            // A log is built in the memory of the one before.
+            .map_init(|| TemperatureLog::EMPTY, |memory, log| worker.one(memory, log))
             .collect();
         let refused = rows.iter().filter_map(|row| row.as_ref().err());
         if !rows.is_empty()
@@ -72,7 +73,8 @@ struct Worker<'a> {
 }
 
 impl Worker<'_> {
-    fn one(&self, log: usize) -> Result<LogVerdict, Error> {
+    fn one(&self, memory: &mut TemperatureLog, log: usize) -> Result<LogVerdict, Error> {
+        let memory_of_log = std::mem::replace(memory, TemperatureLog::EMPTY);
         let rows = self.spans.rows(log);
         let mut given = self.question.given()?;
         given.explains = false;
@@ -81,7 +83,7 @@ impl Worker<'_> {
                 let columns = columns
                     .iter()
                     .map(|c| (c.place.clone(), c.unit, rows.of(c.temperatures)));
-                TemperatureLog::snapped(&rows.of(self.table.elapsed_s), columns)
+                memory_of_log.refilled(&rows.of(self.table.elapsed_s), columns)
             }
             TableReadings::Long {
                 place,
@@ -89,6 +91,7 @@ impl Worker<'_> {
                 temperatures,
                 unit,
             } => long(
+                memory_of_log,
                 &rows.of(self.table.elapsed_s),
                 &rows.numbers(place),
                 names,
@@ -98,6 +101,7 @@ impl Worker<'_> {
         });
         let mut row = LogVerdict::of((self.judge)(&given)?);
         self.explain(&given, &mut row);
+        *memory = given.log.into_owned();
         Ok(row)
     }
 
@@ -135,6 +139,7 @@ impl Worker<'_> {
 
 /// A log whose rows hold one reading each.
 fn long(
+    memory: TemperatureLog,
     elapsed_s: &[f64],
     place: &[u32],
     names: &[Place],
@@ -151,7 +156,7 @@ fn long(
     let name = |number: u32| names.get(number as usize).cloned().unwrap_or(Place::CORE);
     if let [only] = found[..] {
         let column = (name(only), unit, temperatures.into());
-        return TemperatureLog::snapped(elapsed_s, std::iter::once(column));
+        return memory.refilled(elapsed_s, std::iter::once(column));
     }
     let column_of = |number: u32| -> (Vec<f64>, Vec<f64>) {
         let rows = elapsed_s.iter().zip(temperatures).zip(place);
@@ -169,7 +174,7 @@ fn long(
     if let (true, Some((clock, _))) = (shared, columns.first()) {
         let named = found.iter().zip(&columns);
         let named = named.map(|(&n, (_, x))| (name(n), unit, x.as_slice().into()));
-        return TemperatureLog::snapped(clock, named);
+        return memory.refilled(clock, named);
     }
     // Every time that any place has; a place without a row there has no reading.
     let mut clock: Vec<f64> = columns
@@ -184,7 +189,7 @@ fn long(
         .collect();
     let named = found.iter().zip(&merged);
     let named = named.map(|(&n, x)| (name(n), unit, x.as_slice().into()));
-    TemperatureLog::snapped(&clock, named)
+    memory.refilled(&clock, named)
 }
 
 /// The readings of one place on a clock that has all its times. Times that stand still or run back leave readings

@@ -291,15 +291,35 @@ impl TemperatureLog {
 }
 
 impl TemperatureLog {
+    pub(crate) const EMPTY: Self = Self {
+        elapsed_ms: Values::new(),
+        readings: Vec::new(),
+    };
+
     /// A log of columns as long as the clock, of places that differ.
     pub(crate) fn snapped<'v>(
         elapsed_s: &[f64],
         columns: impl Iterator<Item = (Place, TemperatureUnit, Cow<'v, [f64]>)>,
     ) -> Self {
-        let mut elapsed_ms = Values::noughts(elapsed_s.len());
+        Self::EMPTY.refilled(elapsed_s, columns)
+    }
+
+    /// The same in the memory of a log that is no longer needed.
+    pub(crate) fn refilled<'v>(
+        self,
+        elapsed_s: &[f64],
+        columns: impl Iterator<Item = (Place, TemperatureUnit, Cow<'v, [f64]>)>,
+    ) -> Self {
+        let mut elapsed_ms = self.elapsed_ms;
+        elapsed_ms.resize(elapsed_s.len());
+        let mut before = self.readings.into_iter();
         let mut readings: Vec<Readings> = Vec::new();
         for (place, unit, values) in columns {
-            let mut steps = Values::noughts(values.len());
+            let (mut steps, survey) = match before.next() {
+                Some(column) => (column.steps, column.survey),
+                None => (Values::new(), Survey::EMPTY),
+            };
+            steps.resize(values.len());
             // The clock is snapped beside the first column.
             let clock = if readings.is_empty() {
                 Clock::Snapping {
@@ -318,7 +338,7 @@ impl TemperatureLog {
             readings.push(Readings {
                 place,
                 unit,
-                survey: column.survey(),
+                survey: column.survey(survey.spans),
                 steps,
             });
         }

@@ -89,7 +89,7 @@ impl Survey {
     };
 
     pub(super) fn of(clock: &[f64], steps: &[f64]) -> Self {
-        survey(Arch::new(), Snapped { clock, steps })
+        survey(Arch::new(), Snapped { clock, steps }, Vec::new())
     }
 
     /// Takes in the segment that ends in `row`, counted from 0.
@@ -139,9 +139,13 @@ trait Source {
 }
 
 /// Surveys all rows of a source.
-fn survey<R: Source>(arch: Arch, mut rows: R) -> Survey {
+fn survey<R: Source>(arch: Arch, mut rows: R, mut spans: Vec<Span>) -> Survey {
     let count = rows.count();
-    let mut survey = Survey::EMPTY;
+    spans.clear();
+    let mut survey = Survey {
+        spans,
+        ..Survey::EMPTY
+    };
     if count == 0 {
         return survey;
     }
@@ -325,8 +329,9 @@ pub(super) enum Clock<'a> {
 }
 
 impl Column<'_> {
-    pub(super) fn survey(self) -> Survey {
-        survey(Arch::new(), self)
+    /// Surveys the column; `spans` is memory that is no longer needed.
+    pub(super) fn survey(self, spans: Vec<Span>) -> Survey {
+        survey(Arch::new(), self, spans)
     }
 }
 
@@ -380,7 +385,7 @@ impl RawColumn<'_> {
     /// Surveys the column and hands its runs over, without keeping what was snapped. Values out of range stay what they
     /// are.
     pub(super) fn survey_with(self, each: &mut dyn EachRun) -> Survey {
-        survey(Arch::new(), Raw::new(self, each))
+        survey(Arch::new(), Raw::new(self, each), Vec::new())
     }
 }
 
@@ -497,7 +502,7 @@ mod tests {
                 }
                 let column = raw(&times, &temps);
                 let mut plain = Noted::default();
-                let known = survey(Arch::Scalar, Raw::new(column, &mut plain));
+                let known = survey(Arch::Scalar, Raw::new(column, &mut plain), Vec::new());
                 let mut archs = vec![Arch::new()];
                 #[cfg(target_arch = "x86_64")]
                 {
@@ -509,7 +514,7 @@ mod tests {
                 let shown = format!("{known:?} {:?}", plain.0);
                 for arch in archs {
                     let mut noted = Noted::default();
-                    let found = survey(arch, Raw::new(column, &mut noted));
+                    let found = survey(arch, Raw::new(column, &mut noted), Vec::new());
                     let found = format!("{found:?} {:?}", noted.0);
                     assert_eq!(found, shown, "{rows} {value:?}");
                 }

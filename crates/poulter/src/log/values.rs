@@ -35,6 +35,14 @@ impl Values {
         })
     }
 
+    /// Makes room for so many values in place of those before, to be written over.
+    pub(super) fn resize(&mut self, values: usize) {
+        match &mut self.0 {
+            Memory::Few(few) if values < MANY => few.resize(values, 0.0),
+            _ => *self = Self::noughts(values),
+        }
+    }
+
     pub(super) fn push(&mut self, value: f64) {
         if let Memory::Many { .. } = self.0 {
             self.0 = Memory::Few(self.to_vec());

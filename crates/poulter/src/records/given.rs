@@ -111,7 +111,7 @@ impl<'a> Given<'a> {
             .at("accuracy"));
         }
         Ok(Self {
-            log: Cow::Owned(TemperatureLog::snapped(&[], std::iter::empty())),
+            log: Cow::Owned(TemperatureLog::EMPTY),
             checks,
             accuracy,
             case,
