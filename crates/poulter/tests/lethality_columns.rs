@@ -15,6 +15,10 @@ enum Mishap {
     Backward,
     Gap,
     Endless,
+    /// The clock begins before nought.
+    Early,
+    /// The clock ends after more than 20 years.
+    Late,
 }
 
 fn mishap() -> impl Strategy<Value = Mishap> {
@@ -26,6 +30,8 @@ fn mishap() -> impl Strategy<Value = Mishap> {
         Just(Mishap::Backward),
         Just(Mishap::Gap),
         Just(Mishap::Endless),
+        Just(Mishap::Early),
+        Just(Mishap::Late),
     ]
 }
 
@@ -47,12 +53,14 @@ fn columns() -> impl Strategy<Value = (Vec<f64>, Vec<f64>)> {
             let at = at.index(rows);
             match mishap {
                 Mishap::Missing => temps[at] = f64::NAN,
-                Mishap::OutOfRange => temps[at] = 700.0,
+                Mishap::OutOfRange => temps[at] = if at % 2 == 0 { 700.0 } else { -300.0 },
                 Mishap::Jump => temps[at] += 60.0,
                 Mishap::SameTime => times[at] = times[at.saturating_sub(1)],
                 Mishap::Backward => times[at] -= 100.0,
                 Mishap::Gap => times[at..].iter_mut().for_each(|t| *t += 1000.0),
                 Mishap::Endless => times[at] = f64::INFINITY,
+                Mishap::Early => times.iter_mut().for_each(|t| *t -= 0.001),
+                Mishap::Late => times.iter_mut().for_each(|t| *t += 631_152_000.0),
             }
         }
         (times, temps)

@@ -48,7 +48,10 @@ impl LogsQuestion {
             .into_par_iter()
             .with_min_len(LOGS_A_TASK)
             // A log is built in the memory of the one before.
-            .map_init(|| TemperatureLog::EMPTY, |memory, log| worker.one(memory, log))
+            .map_init(
+                || TemperatureLog::EMPTY,
+                |memory, log| worker.one(memory, log),
+            )
             .collect();
         let refused = rows.iter().filter_map(|row| row.as_ref().err());
         if !rows.is_empty()

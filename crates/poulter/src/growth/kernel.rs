@@ -1,4 +1,4 @@
-//! The cardinal rate added up along many readings, in blocks that the compiler vectorises.
+//! The cardinal rate added up along many readings, in blocks whose steps stay in registers.
 //!
 //! The rate is a cubic over a straight line, so its mean along a segment has a closed form. With s = T − T₀, T₀ the
 //! pole of the rate, µ = k [s² − (h + 2l) s + (l² + 2hl) − h l²/s], where h and l are Tmax and Tmin less T₀. Over a
@@ -180,7 +180,7 @@ impl WithSimd for TracePass<'_> {
     type Output = f64;
 
     #[inline(always)]
-        fn with_simd<S: Simd>(mut self, simd: S) -> f64 {
+    fn with_simd<S: Simd>(mut self, simd: S) -> f64 {
         let mut room = Room::EMPTY;
         for run in self.trace.runs() {
             if let Some(reach) = self.sum.mean.reach(&run.span) {
@@ -202,7 +202,7 @@ impl WithSimd for Pass<'_> {
     type Output = f64;
 
     #[inline(always)]
-        fn with_simd<S: Simd>(mut self, simd: S) -> f64 {
+    fn with_simd<S: Simd>(mut self, simd: S) -> f64 {
         let count = self.clock.len().min(self.steps.len());
         for from in (0..count).step_by(BLOCK) {
             let rows = from..(from + BLOCK + 1).min(count);
@@ -460,6 +460,59 @@ mod tests {
     }
 
     #[test]
+    fn every_series_holds_up_to_its_limit_and_past_it() {
+        // Two readings by turns, so that |w| is a millionth under, at and over the limit of a series.
+        let rate = rate("46.4 °C");
+        let mean = MeanRate::of(&rate).unwrap();
+        let clock: Vec<f64> = (0..=BLOCK).map(|i| i as f64 * 1e3).collect();
+        for limit in [TINY_W, SMALL_W] {
+            for share in [1.0 - 1e-6, 1.0, 1.0 + 1e-6] {
+                let (from, m) = (20.0, 20.0 - mean.pole);
+                let w = limit * share;
+                let to = mean.pole + m * (1.0 + w) / (1.0 - w);
+                let steps =
+                    |i: usize| ((if i.is_multiple_of(2) { from } else { to }) + 273.15) * 9e3;
+                let steps: Vec<f64> = (0..=BLOCK).map(steps).collect();
+                let spans = spans_of(&clock, &steps);
+                let trace = Trace::snapped(&clock, &steps, &spans);
+                let ours = integrate_trace(&rate, trace).unwrap();
+                let one = mean.integral(1e3, from, to) * BLOCK as f64;
+                assert!(
+                    (ours / one - 1.0).abs() < 1e-14,
+                    "{limit} {share}: {ours} {one}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn runs_that_meet_a_limit_are_the_sum_of_their_segments() {
+        let rate = rate("46.4 °C");
+        for (rows, width) in [(500_u32, 3.0), (500, 0.2), (70, 20.0), (9, 60.0)] {
+            for middle in [8.8, 30.0, 51.5, 53.4] {
+                let clock: Vec<f64> = (0..rows).map(|i| f64::from(i) * 1e3).collect();
+                let at = |i: u32| middle + width * (f64::from(i * 37 % 101) / 101.0 - 0.5);
+                let steps: Vec<f64> = (0..rows)
+                    .map(|i| ((at(i) + 273.15) * 9e3).round())
+                    .collect();
+                let spans = spans_of(&clock, &steps);
+                let trace = Trace::snapped(&clock, &steps, &spans);
+                let ours = integrate_trace(&rate, trace).unwrap();
+                let segments = clock.windows(2).zip(steps.windows(2));
+                let mean = MeanRate::of(&rate).unwrap();
+                let of = |(t, x): (&[f64], &[f64])| {
+                    mean.integral(t[1] - t[0], celsius_of_steps(x[0]), celsius_of_steps(x[1]))
+                };
+                let one_by_one: f64 = segments.map(of).sum();
+                assert!(
+                    (ours - one_by_one).abs() <= 1e-13 * one_by_one,
+                    "{rows} {width} {middle}: {ours} {one_by_one}"
+                );
+            }
+        }
+    }
+
+    #[test]
     fn lines_outside_the_range_do_not_grow() {
         let rate = MeanRate::of(&rate("46.4 °C")).unwrap();
         for (from, to, grows) in [
@@ -506,7 +559,10 @@ mod tests {
             let known = integrate_trace(&rate, trace).unwrap();
             let blind = integral(&rate, &clock, &steps);
             // A short series for tiny steps is all that the ranges change.
-            assert!((known / blind - 1.0).abs() < 1e-15, "{rows}: {known} {blind}");
+            assert!(
+                (known / blind - 1.0).abs() < 1e-15,
+                "{rows}: {known} {blind}"
+            );
         }
     }
 }

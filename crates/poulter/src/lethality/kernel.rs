@@ -1,4 +1,4 @@
-//! The integral of a rate curve along many readings, in blocks that the compiler vectorises.
+//! The integral of a rate curve along many readings, in blocks whose steps stay in registers.
 //!
 //! Sums are taken in a fixed order, whatever the instruction set, and no operation is fused: the bits are the same
 //! on every machine. [`pulp`] picks the widest instruction set at run time.
@@ -271,7 +271,10 @@ impl Block {
             kill.store(&mut self.exact, at);
             exact.add(at, kill);
             trapezoid.add(at, mean);
-            strict.add(at, from.slot.where_equal(to.slot, dt * from.step, up_stairs));
+            strict.add(
+                at,
+                from.slot.where_equal(to.slot, dt * from.step, up_stairs),
+            );
         }
         self.last = to.map(Wide::last);
         Sums {
@@ -300,10 +303,7 @@ impl<S: Simd> Before<S> {
     /// The time and the change of the segments that end in a register.
     #[inline(always)]
     fn step(&mut self, simd: S, t: &Readings, x: &Readings, at: usize) -> (Wide<S>, Wide<S>) {
-        let (t, x) = (
-            Wide::load(simd, &t[1..], at),
-            Wide::load(simd, &x[1..], at),
-        );
+        let (t, x) = (Wide::load(simd, &t[1..], at), Wide::load(simd, &x[1..], at));
         let turned = (t.turned(), x.turned());
         let step = (t - turned.0.after(self.t), x - turned.1.after(self.x));
         (self.t, self.x) = turned;
@@ -416,8 +416,7 @@ impl WithSimd for Fill<'_> {
 
     #[inline(always)]
     fn with_simd<S: Simd>(self, simd: S) -> Sums {
-        self.block
-            .fill(simd, self.curve, self.t, self.x, self.span)
+        self.block.fill(simd, self.curve, self.t, self.x, self.span)
     }
 }
 
@@ -544,7 +543,11 @@ fn whole_ms(curve: &Curve, t: (f64, f64), x: (f64, f64), wanted: f64, all: f64) 
         } else {
             (early, below) = (at, so_far);
         }
-        slow = if late - early > 0.5 * width { slow + 1 } else { 0 };
+        slow = if late - early > 0.5 * width {
+            slow + 1
+        } else {
+            0
+        };
     }
     late
 }

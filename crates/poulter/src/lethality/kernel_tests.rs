@@ -250,6 +250,37 @@ fn the_staircase_is_the_rate_of_the_row_below() {
 }
 
 #[test]
+fn the_target_is_reached_in_the_first_millisecond_that_has_it() {
+    // Steep and level segments, each asked for shares of what it collects.
+    for curve in [
+        Curve::Table(Box::new(TableCurve::of(&MEAT))),
+        unbounded(1.0),
+        unbounded(5.6),
+    ] {
+        for (lasted, from, to) in [
+            (1.0, 60.0, 61.0),
+            (2.0, 60.0, 61.0),
+            (1_000.0, 62.0, 62.1),
+            (600_000.0, 50.0, 75.0),
+            (600_000.0, 75.0, 50.0),
+            (3_600_000.0, 65.0, 65.0),
+        ] {
+            let (t, x) = ((500.0, 500.0 + lasted), (c(from), c(to)));
+            let slope = (x.1 - x.0) / lasted;
+            let by = |ms: f64| curve.segment((t.0, ms), (x.0, x.0 + slope * (ms - t.0)));
+            let all = curve.segment(t, x);
+            for share in [0.0, 1e-9, 0.1, 0.5, 0.999, 1.0] {
+                let wanted = all * share;
+                let ms = whole_ms(&curve, t, x, wanted, all);
+                assert!(ms > t.0 && ms <= t.1 && ms.fract() == 0.0);
+                assert!(ms == t.1 || by(ms) >= wanted, "{lasted} {share}");
+                assert!(ms - 1.0 <= t.0 || by(ms - 1.0) < wanted, "{lasted} {share}");
+            }
+        }
+    }
+}
+
+#[test]
 fn too_few_readings_give_no_kill() {
     let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
     assert_eq!(kill(&line, &[], &[]), 0.0);

@@ -468,6 +468,32 @@ mod tests {
     }
 
     #[test]
+    fn the_memory_of_another_log_leaves_no_trace() {
+        let log = |memory: TemperatureLog, rows: u32, places: &[Place]| {
+            let clock: Vec<f64> = (0..rows).map(f64::from).collect();
+            let columns = places.iter().map(|place| {
+                let readings = (0..rows).map(|row| 60.0 + f64::from(row % 10));
+                let readings: Vec<f64> = readings.collect();
+                (place.clone(), TemperatureUnit::Celsius, readings.into())
+            });
+            memory.refilled(&clock, columns)
+        };
+        let two = [Place::BREAST, Place::THIGH];
+        let (few, many) = (100, 300);
+        for (before, after) in [(many, few), (few, many), (few, 1), (1, few), (few, 0)] {
+            for (places, later) in [
+                (&two[..], &two[1..]),
+                (&two[..1], &two[..]),
+                (&two[..], &[]),
+            ] {
+                let memory = log(TemperatureLog::EMPTY, before, places);
+                let fresh = log(TemperatureLog::EMPTY, after, later);
+                assert_eq!(log(memory, after, later), fresh);
+            }
+        }
+    }
+
+    #[test]
     fn what_was_recorded_reads_back() {
         let mut log = TemperatureLog::new(&[(Place::THIGH, TemperatureUnit::Fahrenheit)]).unwrap();
         log.push(

@@ -26,22 +26,24 @@ mod interval;
 mod place;
 mod snap;
 mod sound;
+mod spell;
 mod survey;
 mod trace;
 mod unit;
 mod values;
 
-pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub(crate) use build::check_columns;
+pub use build::{ColumnSlice, ElapsedSlice, LogColumns, PlaceColumn, TemperatureLog};
 pub use check::LogChecks;
 pub use fault::{Fault, LogFault, LogFaults};
 pub use heading::Heading;
 pub use interval::{CoolingStage, Dwell, Exposure};
-pub(crate) use interval::{Rounding, longest_at_or_above, time_between};
+pub(crate) use interval::{longest_at_or_above, time_between};
 pub use place::{Place, PlaceRole};
 pub(crate) use snap::Scale;
 pub(crate) use sound::ClearColumn;
 pub use sound::SoundLog;
+pub(crate) use spell::Rounding;
 #[cfg(test)]
 pub(crate) use survey::spans_of;
 pub(crate) use survey::{EachRun, RUN, Range, Span};

@@ -219,7 +219,16 @@ mod tests {
     #[test]
     fn the_known_places_are_what_their_names_say() {
         use Place as P;
-        for known in [P::BREAST, P::THIGH, P::WING, P::STUFFING, P::CORE, P::SURFACE, P::AIR, P::WATER] {
+        for known in [
+            P::BREAST,
+            P::THIGH,
+            P::WING,
+            P::STUFFING,
+            P::CORE,
+            P::SURFACE,
+            P::AIR,
+            P::WATER,
+        ] {
             assert_eq!(Place::named(known.name()).unwrap(), known);
         }
     }

@@ -11,11 +11,7 @@ use pulp::x86::V4;
 
 /// One number, or several side by side: what a formula is written for once.
 pub(crate) trait Numbers:
-    Copy
-    + Add<Output = Self>
-    + Sub<Output = Self>
-    + Mul<Output = Self>
-    + Div<Output = Self>
+    Copy + Add<Output = Self> + Sub<Output = Self> + Mul<Output = Self> + Div<Output = Self>
 {
     /// A constant, as often as there are numbers here.
     fn like(self, value: f64) -> Self;
@@ -237,5 +233,104 @@ impl<S: Simd> Wide<S> {
     #[inline(always)]
     pub(crate) fn greatest(self) -> f64 {
         self.simd.reduce_max_f64s(self.held)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use pulp::{Arch, WithSimd};
+
+    use super::*;
+
+    const VALUES: [f64; 16] = [
+        3.0,
+        -0.5,
+        0.0,
+        31.0,
+        16.0,
+        15.0,
+        1.0,
+        7.5,
+        -3.0,
+        f64::INFINITY,
+        8.0,
+        2.0,
+        17.0,
+        30.0,
+        9.0,
+        4.0,
+    ];
+
+    /// What registers make of two columns, one number after another.
+    struct All<'a>(&'a [f64; 16], &'a [f64; 16]);
+
+    impl WithSimd for All<'_> {
+        type Output = Vec<u64>;
+
+        #[inline(always)]
+        fn with_simd<S: Simd>(self, simd: S) -> Vec<u64> {
+            let table: Table = std::array::from_fn(|row| row as f64 * 1.25 + 0.1);
+            let mut before = Wide::all(simd, -7.0);
+            let mut columns = [[0.0; 16]; 8];
+            let (mut least, mut greatest) = (f64::INFINITY, f64::NEG_INFINITY);
+            for at in 0..Wide::<S>::registers(16) {
+                let (a, b) = (Wide::load(simd, self.0, at), Wide::load(simd, self.1, at));
+                let turned = a.turned();
+                let of = [
+                    a.smaller(b),
+                    a.larger(b),
+                    a.where_less(b, a * b, a - b),
+                    a.where_equal(b, a + b, a / b),
+                    a.abs(),
+                    turned.after(before),
+                    b.where_less(b.like(32.0), b, b.like(0.0))
+                        .larger(b.like(0.0))
+                        .row_of(&table),
+                    Wide::all(simd, a.last()),
+                ];
+                before = turned;
+                for (column, values) in columns.iter_mut().zip(of) {
+                    values.store(column, at);
+                }
+                least = least.min(b.least());
+                greatest = greatest.max(b.greatest());
+            }
+            // The last of a register depends on how many numbers it holds.
+            columns[7] = [columns[7][15]; 16];
+            let values = columns.into_iter().flatten().chain([least, greatest]);
+            values.map(f64::to_bits).collect()
+        }
+    }
+
+    #[test]
+    fn registers_of_every_width_do_what_one_number_does() {
+        let mut odd = VALUES;
+        odd.rotate_left(5);
+        odd[3] = f64::NAN;
+        odd[12] = VALUES[12];
+        let whole: [f64; 16] = std::array::from_fn(|i| (i * 7 % 32) as f64);
+        for (a, b) in [(VALUES, whole), (whole, whole), (odd, whole)] {
+            let all = || All(&a, &b);
+            let plain = Arch::Scalar.dispatch(all());
+            let mut archs = vec![Arch::new()];
+            #[cfg(target_arch = "x86_64")]
+            {
+                archs.extend(pulp::x86::V3::try_new().map(Arch::V3));
+                archs.extend(V4::try_new().map(Arch::V4));
+            }
+            for arch in archs {
+                assert_eq!(arch.dispatch(all()), plain);
+            }
+            assert_eq!(f64::from_bits(plain[5 * 16]), -7.0);
+            assert_eq!(plain[5 * 16 + 1..6 * 16], a.map(f64::to_bits)[..15]);
+            assert_eq!(f64::from_bits(plain[6 * 16 + 9]), b[9] * 1.25 + 0.1);
+            assert_eq!(
+                f64::from_bits(plain[8 * 16 + 1]),
+                b.into_iter().fold(0.0, f64::max)
+            );
+        }
+        // Where a number is NaN the other stands; where the other is, it does.
+        assert_eq!(f64::NAN.smaller(1.0), 1.0);
+        assert!(1.0.larger(f64::NAN).is_nan());
     }
 }

@@ -1,6 +1,6 @@
 //! Quantities as the trade writes them: 12 lb 8 oz, 4 h 15 min, 325 °F.
 
-use std::fmt;
+use std::fmt::{self, Write as _};
 
 use schemars::JsonSchema;
 use serde::{Deserialize, Serialize};
@@ -225,7 +225,8 @@ impl Duration {
         let mut text = String::new();
         for (count, unit) in parts.into_iter().filter(|(count, _)| *count > 0) {
             let gap = if text.is_empty() { "" } else { " " };
-            text += &format!("{gap}{count} {unit}");
+            // Writing to a string does not fail.
+            let _ = write!(text, "{gap}{count} {unit}");
         }
         if text.is_empty() {
             "0 min".to_owned()
