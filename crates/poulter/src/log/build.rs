@@ -355,37 +355,24 @@ impl TemperatureLog {
     /// out of range are passed over.
     pub(crate) fn extreme(&self, place: &Place, hottest: bool) -> Option<(usize, Temperature)> {
         let column = self.readings.iter().find(|column| column.place == *place)?;
-        let spans = &column.survey.spans;
-        // A finite end of a range is a reading, so nothing short of the furthest of them is looked at.
-        let end = |range: &Range| {
-            if hottest {
-                range.highest
-            } else {
-                -range.lowest
-            }
-        };
-        let ends = spans
-            .iter()
-            .map(|span| end(&span.range))
-            .filter(|end| end.is_finite());
-        let furthest = ends.fold(f64::NEG_INFINITY, f64::max);
-        let mut found: Option<(usize, f64)> = None;
-        for (run, readings) in column.steps.chunks(RUN).enumerate() {
-            if spans
-                .get(run)
-                .is_some_and(|span| end(&span.range) < furthest)
-            {
-                continue;
-            }
-            for (at, &x) in readings.iter().enumerate() {
+        let row = if column.survey.is_whole() {
+            // Of the first run that has it.
+            let furthest = |range: &Range| if hottest { range.highest } else { range.lowest };
+            let far = furthest(&column.survey.range);
+            let mut spans = column.survey.spans.iter();
+            let from = spans.position(|span| furthest(&span.range) == far)? * RUN;
+            from + column.steps.get(from..)?.iter().position(|x| *x == far)?
+        } else {
+            let mut found: Option<(usize, f64)> = None;
+            for (row, &x) in column.steps.iter().enumerate() {
                 let is_further =
                     found.is_none_or(|(_, far)| if hottest { x > far } else { x < far });
                 if x.is_finite() && is_further {
-                    found = Some((run * RUN + at, x));
+                    found = Some((row, x));
                 }
             }
-        }
-        let (row, _) = found?;
+            found?.0
+        };
         Some((row, self.temperature(place, row)?))
     }
 }

@@ -68,15 +68,12 @@ impl TemperatureLog {
             found.add(None, 0, Fault::TooShort);
         }
         let clock = &self.elapsed_ms;
-        let columns: Vec<&Readings> = columns
-            .iter()
-            .filter_map(|&at| self.readings.get(at))
-            .collect();
+        let columns = || columns.iter().filter_map(|&at| self.readings.get(at));
         // What the survey shows to be clear is not looked at again.
-        if !columns.iter().all(|c| c.survey.clears_clock(checks)) {
+        if !columns().all(|column| column.survey.clears_clock(checks)) {
             check_clock(clock, checks, &mut found);
         }
-        for column in columns {
+        for column in columns() {
             let inside = column.place.role() == PlaceRole::Inside;
             let survey = &column.survey;
             if !survey.is_whole() {

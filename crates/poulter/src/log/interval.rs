@@ -62,7 +62,7 @@ impl SoundLog<'_> {
                 lasted: duration_of(spell.ended - spell.began),
             })
         };
-        self.timed().into_iter().filter_map(longest).collect()
+        self.timed().filter_map(longest).collect()
     }
 
     /// The shortest of the places' longest dwells inside `range`: the place that decides. Nothing when some
@@ -81,7 +81,7 @@ impl SoundLog<'_> {
     /// ```
     pub fn longest_dwell(&self, range: impl RangeBounds<Temperature>) -> Option<Dwell> {
         let dwells = self.dwells(range);
-        if dwells.len() < self.timed().len() {
+        if dwells.len() < self.timed().count() {
             return None;
         }
         dwells.into_iter().min_by_key(|dwell| dwell.lasted)
@@ -92,25 +92,22 @@ impl SoundLog<'_> {
         &self,
         range: impl RangeBounds<Temperature>,
         rounding: Rounding,
-    ) -> Vec<Dwell> {
+    ) -> impl Iterator<Item = Dwell> {
         let band = Band::of(&range);
-        let of_place = |(place, trace): (&Place, Trace<'_>)| {
-            let spells = spells(trace, band, rounding);
-            let dwell = |spell: Spell| Dwell {
+        self.timed().flat_map(move |(place, trace)| {
+            let dwell = move |spell: Spell| Dwell {
                 place: place.clone(),
                 began: duration_of(spell.began),
                 lasted: duration_of(spell.ended - spell.began),
             };
-            spells.into_iter().map(dwell).collect::<Vec<_>>()
-        };
-        self.timed().into_iter().flat_map(of_place).collect()
+            spells(trace, band, rounding).into_iter().map(dwell)
+        })
     }
 
     /// The whole time each place spent inside `range`.
     pub fn exposures(&self, range: impl RangeBounds<Temperature>) -> Vec<Exposure> {
         let band = Band::of(&range);
         self.timed()
-            .into_iter()
             .map(|(place, trace)| Exposure {
                 place: place.clone(),
                 lasted: duration_of(total(trace, band)),

@@ -61,13 +61,10 @@ impl<'a> SoundLog<'a> {
     }
 
     /// The columns that timing looks at: those inside the food, or all of them when none is.
-    pub(super) fn timed(&self) -> Vec<(&'a Place, Trace<'a>)> {
-        let inside: Vec<_> = self.inside().collect();
-        if inside.is_empty() {
-            self.columns().collect()
-        } else {
-            inside
-        }
+    pub(super) fn timed(&self) -> impl Iterator<Item = (&'a Place, Trace<'a>)> {
+        let none_inside = self.inside().next().is_none();
+        self.columns()
+            .filter(move |(place, _)| none_inside || place.role() == PlaceRole::Inside)
     }
 
     /// The checked columns inside the food.

@@ -153,11 +153,11 @@ fn judge(
         let text = format!("{name}: {why}");
         RecordFinding::verdict(Verdict::CannotTell, text, rule, None).of(place, None)
     };
-    let was_hot = !log.periods(hot.., Rounding::Short).is_empty();
+    let was_hot = log.periods(hot.., Rounding::Short).next().is_some();
     if seen.left.is_none() && was_hot {
         return cannot("the food is not yet below the start");
     }
-    let was_cold = !log.periods(..=cold, Rounding::Short).is_empty();
+    let was_cold = log.periods(..=cold, Rounding::Short).next().is_some();
     if seen.reached.is_none() && was_cold {
         return cannot(
             "the food warmed again before the log ended; cut the log where cooling was over",

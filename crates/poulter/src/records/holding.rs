@@ -352,8 +352,10 @@ impl<'b> OutClock<'b> {
         surroundings: Option<Temperature>,
         always: bool,
     ) -> Option<RecordFinding> {
-        let mut periods = log.periods((self.lower, self.upper), Rounding::Long);
-        periods.retain(|period| period.lasted > Duration::ZERO);
+        let periods = log.periods((self.lower, self.upper), Rounding::Long);
+        let periods: Vec<Dwell> = periods
+            .filter(|period| period.lasted > Duration::ZERO)
+            .collect();
         let began = periods.first().map(|period| period.began);
         if began.is_none() && !always {
             return None;

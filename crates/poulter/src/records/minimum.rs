@@ -103,7 +103,6 @@ impl<'b> Minimum<'b> {
             let needed = hold.unwrap_or(at_least(Duration::ZERO));
             let period = log
                 .periods(at_or_above(&point, given), Rounding::Short)
-                .into_iter()
                 .find(|period| needed.judge(period.lasted).0 == Verdict::Meets)?;
             Some(Met {
                 at: period.began.plus(needed.duration),
@@ -141,7 +140,6 @@ impl<'b> Minimum<'b> {
         let needed = self.needed();
         let longest = log
             .periods(at_or_above(&self.limit, given), Rounding::Short)
-            .into_iter()
             .max_by_key(|period| period.lasted);
         if by_temperature == Verdict::Meets
             && let (Some(longest), Some(hold)) = (longest, self.hold)

@@ -113,7 +113,7 @@ fn judge_time(
     given: &Given<'_>,
 ) -> RecordFinding {
     let above = (Bound::Excluded(given.moved(cold)), Bound::Unbounded);
-    let left = log.periods(above, Rounding::Long).into_iter().next();
+    let left = log.periods(above, Rounding::Long).next();
     let (first, last) = (
         log.log().elapsed(0),
         log.log().elapsed(log.log().len().saturating_sub(1)),

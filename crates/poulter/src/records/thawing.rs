@@ -184,7 +184,7 @@ fn under_running_water(
     };
     let above = (Bound::Excluded(given.moved(cold)), Bound::Unbounded);
     given.each_place(food, rule, Stretches::ShowFailure, |place, log| {
-        let periods = log.periods(above, Rounding::Long);
+        let periods: Vec<_> = log.periods(above, Rounding::Long).collect();
         let taken = counted(&periods, *counting);
         let (verdict, margin) = limit.judge(taken);
         let text = format!(
