@@ -115,3 +115,51 @@ proptest! {
         }
     }
 }
+
+/// A value that no reading or time can have, in any row of a hot log, ends in the answer of the log.
+#[test]
+fn values_out_of_range_are_found_wherever_they_stand() {
+    const ROWS: usize = 5_000;
+    let times: Vec<f64> = (0..ROWS).map(|i| i as f64).collect();
+    let temps: Vec<f64> = (0..ROWS).map(|i| 60.0 + (i % 90) as f64 * 0.1).collect();
+    let odd = [
+        f64::INFINITY,
+        f64::NEG_INFINITY,
+        f64::NAN,
+        1e300,
+        -1e300,
+        1e12,
+        700.0,
+        -300.0,
+    ];
+    for row in [0, 1, 63, 64, 65, 2_500, ROWS - 2, ROWS - 1] {
+        for value in odd {
+            for is_time in [true, false] {
+                let (mut times, mut temps) = (times.clone(), temps.clone());
+                if is_time {
+                    times[row] = value;
+                } else {
+                    temps[row] = value;
+                }
+                let clock = ElapsedSlice { elapsed_s: &times };
+                let column = ColumnSlice {
+                    place: Place::CORE,
+                    unit: TemperatureUnit::Celsius,
+                    temperatures: &temps,
+                };
+                let checks = LogChecks::default();
+                for scheme in [Scheme::Poultry7LogTurkey, Scheme::Uk702] {
+                    let request = LethalityRequest::new(scheme);
+                    let answer =
+                        request.assess_columns(clock, std::slice::from_ref(&column), &checks);
+                    let log =
+                        TemperatureLog::from_slices(clock, std::slice::from_ref(&column)).unwrap();
+                    let logged = log
+                        .sound(&checks)
+                        .map(|sound| request.assess(&sound).unwrap());
+                    assert_eq!(answer.unwrap(), logged, "{row} {value} {is_time}");
+                }
+            }
+        }
+    }
+}

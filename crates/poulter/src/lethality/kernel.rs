@@ -23,6 +23,10 @@ const LANES: usize = 8;
 /// digits.
 const ROUNDING_SHARE: f64 = 1e-12;
 
+/// Every third turn halves what is left, so these are enough for 20 years of milliseconds; times out of range, whose kill
+/// is not used, may not hold a run up for ever.
+const MOST_TURNS: usize = 3 * 40;
+
 /// The readings at the beginnings and ends of a block's segments.
 type Readings = [f64; BLOCK + 1];
 
@@ -527,7 +531,10 @@ fn whole_ms(curve: &Curve, t: (f64, f64), x: (f64, f64), wanted: f64, all: f64) 
     let (mut early, mut late) = (t.0, t.1);
     let (mut below, mut above) = (0.0, all);
     let mut slow = 0;
-    while late - early > 1.0 {
+    for _ in 0..MOST_TURNS {
+        if late - early <= 1.0 {
+            break;
+        }
         let width = late - early;
         // Kill grows almost in proportion to time; where twice that did not help, the middle does.
         let share = if slow < 2 {

@@ -281,6 +281,15 @@ fn the_target_is_reached_in_the_first_millisecond_that_has_it() {
 }
 
 #[test]
+fn the_search_for_the_millisecond_ends_whatever_the_times() {
+    let curve = unbounded(5.6);
+    for late in [f64::INFINITY, 1e300, 1e17, f64::NAN, -1e300] {
+        let ms = whole_ms(&curve, (0.0, late), (c(60.0), c(61.0)), 7.0, f64::INFINITY);
+        assert!(ms.is_nan() || ms <= late.max(0.0), "{late}");
+    }
+}
+
+#[test]
 fn too_few_readings_give_no_kill() {
     let line = Curve::FirstOrder(FirstOrder::new(20e3, 7.5, c(70.0), c(60.0), c(80.0)));
     assert_eq!(kill(&line, &[], &[]), 0.0);
