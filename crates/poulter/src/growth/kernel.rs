@@ -239,8 +239,9 @@ impl MeanRate {
         if high <= self.lowest || low >= self.highest {
             return None;
         }
-        // The pole lies outside Tmin and Tmax.
-        let nearest = (low - self.pole).abs().min((high - self.pole).abs());
+        // The pole lies outside Tmin and Tmax, so what lies between them comes nearest to it at an end.
+        let to_pole = |celsius: f64| (celsius - self.pole).abs();
+        let nearest = to_pole(low.max(self.lowest)).min(to_pole(high.min(self.highest)));
         Some(Reach {
             inside: low >= self.lowest && high <= self.highest,
             tiny: 0.5 * span.steepest <= TINY_W * STEPS_PER_KELVIN * nearest,
@@ -350,7 +351,7 @@ pub(super) fn integrate(rate: &CardinalRate, clock: &[f64], steps: &[f64]) -> Op
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::log::spans_of;
+    use crate::log::{Range, spans_of};
     use crate::units::Temperature;
 
     fn rate(best: &str) -> CardinalRate {
@@ -482,6 +483,26 @@ mod tests {
                     "{limit} {share}: {ours} {one}"
                 );
             }
+        }
+    }
+
+    #[test]
+    fn a_run_across_the_pole_is_as_near_to_it_as_the_limit() {
+        // Half a step over what lies between 51.5 °C and the pole is a share of the limit of the short series.
+        let mean = MeanRate::of(&rate("46.4 °C")).unwrap();
+        let gap = mean.pole - mean.highest;
+        for (share, tiny) in [(1.0 - 1e-6, true), (1.0 + 1e-6, false)] {
+            let span = Span {
+                began_ms: 0.0,
+                ended_ms: 64e3,
+                range: Range {
+                    lowest: (45.0 + 273.15) * 9e3,
+                    highest: (62.0 + 273.15) * 9e3,
+                },
+                steepest: 2.0 * TINY_W * share * gap * 9e3,
+            };
+            let reach = mean.reach(&span).unwrap();
+            assert_eq!((reach.inside, reach.tiny), (false, tiny), "{share}");
         }
     }
 
