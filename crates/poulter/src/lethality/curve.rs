@@ -3,8 +3,10 @@
 //! Temperatures are whole ninths of a millikelvin ("steps"), times are milliseconds, rates are log10 per
 //! millisecond; every one of them an f64.
 
+use pulp::Simd;
+
 use crate::log::STEPS_PER_KELVIN;
-use crate::math::{self, Numbers, Table};
+use crate::math::{self, Numbers, Table, Wide};
 
 use super::tables::HoldColumn;
 
@@ -87,17 +89,59 @@ pub(super) struct Reading<N> {
     pub(super) stairs: N,
 }
 
-impl<N> Reading<N> {
+impl Reading<f64> {
     #[inline(always)]
-    #[allow(clippy::inline_always)] // the caller's loop is only vectorised when this is inside it
-    pub(super) fn map<M>(self, of: impl Fn(N) -> M) -> Reading<M> {
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    pub(super) fn everywhere<S: Simd>(self, simd: S) -> Reading<Wide<S>> {
         Reading {
-            slot: of(self.slot),
-            slope: of(self.slope),
-            rate: of(self.rate),
-            whole: of(self.whole),
-            step: of(self.step),
-            stairs: of(self.stairs),
+            slot: Wide::all(simd, self.slot),
+            slope: Wide::all(simd, self.slope),
+            rate: Wide::all(simd, self.rate),
+            whole: Wide::all(simd, self.whole),
+            step: Wide::all(simd, self.step),
+            stairs: Wide::all(simd, self.stairs),
+        }
+    }
+}
+
+// Field by field: a function that is handed over is called and not inlined, and then knows no instruction set.
+impl<S: Simd> Reading<Wide<S>> {
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    pub(super) fn turned(self) -> Self {
+        Self {
+            slot: self.slot.turned(),
+            slope: self.slope.turned(),
+            rate: self.rate.turned(),
+            whole: self.whole.turned(),
+            step: self.step.turned(),
+            stairs: self.stairs.turned(),
+        }
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    pub(super) fn after(self, before: Self) -> Self {
+        Self {
+            slot: self.slot.after(before.slot),
+            slope: self.slope.after(before.slope),
+            rate: self.rate.after(before.rate),
+            whole: self.whole.after(before.whole),
+            step: self.step.after(before.step),
+            stairs: self.stairs.after(before.stairs),
+        }
+    }
+
+    #[inline(always)]
+    #[allow(clippy::inline_always)] // part of the vectorised loop
+    pub(super) fn last(self) -> Reading<f64> {
+        Reading {
+            slot: self.slot.last(),
+            slope: self.slope.last(),
+            rate: self.rate.last(),
+            whole: self.whole.last(),
+            step: self.step.last(),
+            stairs: self.stairs.last(),
         }
     }
 }

@@ -242,7 +242,7 @@ impl Block {
         steepest: f64,
     ) -> Sums {
         let mut before = Before::new(simd, t, x);
-        let mut to = self.last.map(|value| Wide::all(simd, value));
+        let mut to = self.last.everywhere(simd);
         let mut last = to;
         let half = Wide::all(simd, 0.5);
         let is_gentle = 0.5 * table.steepest * steepest <= TINY_H;
@@ -250,15 +250,8 @@ impl Block {
         for at in 0..Wide::<S>::registers(BLOCK) {
             let (dt, dx) = before.step(simd, t, x, at);
             to = table.at(Wide::load(simd, &x[1..], at));
-            let turned = to.map(Wide::turned);
-            let from = Reading {
-                slot: turned.slot.after(last.slot),
-                slope: turned.slope.after(last.slope),
-                rate: turned.rate.after(last.rate),
-                whole: turned.whole.after(last.whole),
-                step: turned.step.after(last.step),
-                stairs: turned.stairs.after(last.stairs),
-            };
+            let turned = to.turned();
+            let from = turned.after(last);
             last = turned;
             let mean = dt * half * (from.rate + to.rate);
             let h = from.slope * dx * half;
@@ -280,7 +273,7 @@ impl Block {
                 from.slot.where_equal(to.slot, dt * from.step, up_stairs),
             );
         }
-        self.last = to.map(Wide::last);
+        self.last = to.last();
         Sums {
             exact: exact.total(),
             trapezoid: trapezoid.total(),

@@ -99,12 +99,13 @@ impl<S: Simd> Numbers for Wide<S> {
         if let Some(simd) = (&self.simd as &dyn std::any::Any).downcast_ref::<V4>() {
             return self.row_in_registers(*simd, table);
         }
-        let mut held = self.held;
-        let numbers: &mut [f64] = bytemuck::cast_slice_mut(std::slice::from_mut(&mut held));
-        for number in numbers {
-            *number = table[index(*number)];
+        // By index: an iterator would be called for each number.
+        let mut numbers = [0.0; 8];
+        self.store(&mut numbers, 0);
+        for at in 0..S::F64_LANES {
+            numbers[at] = table[index(numbers[at])];
         }
-        self.with(held)
+        Self::load(self.simd, &numbers, 0)
     }
 }
 
