@@ -30,7 +30,7 @@ impl Range {
 
     /// The range of some readings.
     #[inline]
-    pub(super) fn of(readings: &[f64]) -> Self {
+    pub(crate) fn of(readings: &[f64]) -> Self {
         let mut range = Self::EMPTY;
         for x in readings {
             range.add(*x);
